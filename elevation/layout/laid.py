@@ -1,0 +1,67 @@
+"""What the layout stage hands on: every side with its gap decided, every zone with its start and its region."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from elevation.geom import Point, Region
+from elevation.patterns import Lattice
+from elevation.wall import Border, Face, ZonePlace
+
+
+@dataclass(frozen=True, slots=True)
+class LaidEdge:
+    """A side whose gap is decided.
+
+    Attributes:
+        border: The side.
+        offset: Distance from the side to the tile, trim and laps included, mm; where ``line`` is set, the least.
+        line: Height of a level line, or place of an upright one, that the tile keeps to although the side as found
+            is crooked; ``None``: the tile follows the side.
+        gap: Width of the joint alone as drawn, least and most, mm.
+        why: In words, when there was something to decide.
+    """
+
+    border: Border
+    offset: float
+    line: float | None
+    gap: tuple[float, float]
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LaidZone:
+    """A zone with its lattice, its start and the region that its tile may cover.
+
+    Attributes:
+        place: The zone as the wall stage gave it.
+        joint: Grout joint, mm.
+        lattice: Its slots.
+        origin: Lower left corner of slot (0, 0, 0), mm on the face.
+        region: What tile may cover, after every edge is decided.
+    """
+
+    place: ZonePlace
+    joint: float
+    lattice: Lattice
+    origin: Point
+    region: Region
+
+
+@dataclass(frozen=True, slots=True)
+class LaidFace:
+    """A face, laid out.
+
+    Attributes:
+        face: The face.
+        edges: One for each of the face's borders, in the same order.
+        zones: In the order of the face's zones.
+    """
+
+    face: Face
+    edges: tuple[LaidEdge, ...]
+    zones: tuple[LaidZone, ...]
+
+    def zone(self, name: str) -> LaidZone:
+        """Return the zone of that id."""
+        return next(z for z in self.zones if z.place.id == name)

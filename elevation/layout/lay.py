@@ -1,0 +1,85 @@
+"""Lay out all faces of a job, walls that others are tied to first."""
+
+from __future__ import annotations
+
+from elevation.errors import JobError, Problem
+from elevation.geom import Point
+from elevation.job.models import Job
+from elevation.layout.edges import settled, tightest
+from elevation.layout.laid import LaidFace, LaidZone
+from elevation.layout.regions import zone_regions
+from elevation.layout.start import Site, resolve
+from elevation.patterns import ByWall, Lattice, Start
+from elevation.wall import FIELD, Face, ZonePlace
+
+
+def lay_out(job: Job, faces: tuple[Face, ...]) -> tuple[LaidFace, ...]:
+    """Return every face laid out, in the order given.
+
+    Raises:
+        JobError: Gaps leave no room, a start stands on nothing, or ties go round in a circle.
+    """
+    laid: dict[str, LaidFace] = {}
+    waiting = list(faces)
+    while waiting:
+        ready = [f for f in waiting if _needs(f) <= laid.keys()]
+        if not ready:
+            names = ", ".join(f.id for f in waiting if not f.of)
+            raise JobError([Problem("wall", f"the starts of walls {names} refer to each other in a circle")])
+        for face in ready:
+            laid[face.id] = lay_face(job, face, laid)
+            waiting.remove(face)
+    return tuple(laid[f.id] for f in faces)
+
+
+def _needs(face: Face) -> set[str]:
+    """Return the faces that must be laid out first."""
+    needs = {face.wall} if face.of else set()
+    for zone in face.zones:
+        start = zone.pattern.start
+        if isinstance(start, Start) and isinstance(start.y, ByWall) and start.y.wall != face.id:
+            needs.add(start.y.wall)
+    return needs
+
+
+def lay_face(job: Job, face: Face, laid: dict[str, LaidFace]) -> LaidFace:
+    """Lay out one face; ``laid`` holds the faces it refers to."""
+    joints = [zone.joint[0] for zone in face.zones]
+    lattices = [_lattice(job, zone, joint) for zone, joint in zip(face.zones, joints, strict=True)]
+    edges = tightest(face)
+    regions = zone_regions(face, edges, joints)
+    field = _origin(Site(face, face.zones[0], edges, lattices[0], joints[0], regions[0]), laid)
+    edges = settled(face, lattices[0], field)
+    regions = zone_regions(face, edges, joints)
+    zones = []
+    for zone, joint, lattice, region in zip(face.zones, joints, lattices, regions, strict=True):
+        site = Site(face, zone, edges, lattice, joint, region)
+        zones.append(LaidZone(zone, joint, lattice, field if zone.id == FIELD else _origin(site, laid), region))
+    return LaidFace(face, edges, tuple(zones))
+
+
+def _lattice(job: Job, zone: ZonePlace, joint: float) -> Lattice:
+    tile = job.tile[zone.tile]
+    return zone.pattern.lattice(tile.length, tile.width, joint)
+
+
+def _origin(site: Site, laid: dict[str, LaidFace]) -> Point:
+    start = site.zone.pattern.start
+    if site.zone.carried:
+        wall = laid[site.face.wall].zones[0]
+        if wall.lattice == site.lattice:
+            return wall.origin[0] - site.face.at[0], wall.origin[1] - site.face.at[1]
+    elif isinstance(start, Start):
+        return resolve(start, site, laid)
+    return _centred(site, laid)
+
+
+def _centred(site: Site, laid: dict[str, LaidFace]) -> Point:
+    """Return the start with the larger cuts at both ends: a joint or a tile midway; whole tiles at the bottom."""
+    width = site.slot_size[0]
+
+    def end(origin: Point) -> float:
+        return (origin[0] - site.joint - site.region.bounds[0]) % site.lattice.a[0] or width
+
+    choices = [resolve(Start(x=x, y="bottom"), site, laid) for x in ("joint", "tile")]
+    return max(choices, key=lambda o: min(width, end(o)))

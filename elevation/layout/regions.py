@@ -1,0 +1,191 @@
+"""Regions: the outline moved in by its gaps, less what is cut out of it, shared among the zones."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import shapely
+from shapely.geometry import MultiPolygon, Polygon, box
+from shapely.geometry.base import BaseGeometry
+
+from elevation.errors import JobError, Problem
+from elevation.geom import (
+    Point,
+    Region,
+    Ring,
+    arc_points,
+    circle_ring,
+    clean_ring,
+    offset_ring,
+    parts,
+    polygon,
+    rings_of,
+    signed_area,
+)
+from elevation.layout.laid import LaidEdge, LaidFace
+from elevation.wall import FIELD, CutOut, Face, Shape
+
+_FAR = 1e6
+
+
+def face_region(face: Face, edges: Sequence[LaidEdge]) -> Region:
+    """Return what tile may cover on a face, all zones together.
+
+    Raises:
+        JobError: The gaps leave nothing.
+    """
+    inner = _moved_in(face.outline, edges)
+    if inner is None:
+        raise JobError(
+            [Problem(key_of(face), "the gaps and trims at its sides leave no room for tile; make them smaller")]
+        )
+    region: BaseGeometry = inner
+    for i in dict.fromkeys(face.outline.borders):
+        line = edges[i].line
+        if line is not None:
+            region = region.intersection(_beyond(edges[i], line))
+    region = region.difference(shapely.union_all([cut_out_area(c, edges) for c in face.cutouts]))
+    whole = solid(region)
+    if whole.is_empty:
+        raise JobError([Problem(key_of(face), "nothing is left to tile once its openings and fixtures are taken out")])
+    return whole
+
+
+def visible_region(laid: LaidFace) -> Polygon | None:
+    """Return what of a face shows once the walls that lap it are tiled; ``None``: nothing is hidden."""
+    if not any(e.border.hidden for e in laid.edges):
+        return None
+    outline = laid.face.outline
+    inset = [
+        laid.edges[i].offset + laid.edges[i].border.hidden if laid.edges[i].border.hidden else 0.0
+        for i in outline.borders
+    ]
+    return polygon(offset_ring(outline.ring, inset))
+
+
+def zone_regions(face: Face, edges: Sequence[LaidEdge], joints: Sequence[float]) -> tuple[Region, ...]:
+    """Return the region of every zone of a face, in order; ``joints`` are the zones' joints, mm.
+
+    Raises:
+        JobError: The gaps leave a zone nothing.
+    """
+    whole = face_region(face, edges)
+    taken: list[Polygon] = []
+    regions: list[Region] = []
+    for zone in face.zones[1:]:
+        assert zone.shape is not None
+        outside = offset_ring(zone.shape.ring, [-joints[0]] * len(zone.shape.ring))
+        taken.append(polygon(outside))
+        inner = _moved_in(zone.shape, edges)
+        region = solid(whole.intersection(inner)) if inner is not None else MultiPolygon()
+        if region.is_empty:
+            raise JobError(
+                [Problem(key_of(face, zone.id), "its trims leave no room for tile, or it lies where none goes")]
+            )
+        regions.append(region)
+    field = solid(whole.difference(shapely.union_all(taken))) if taken else whole
+    return field, *regions
+
+
+def key_of(face: Face, zone: str = FIELD) -> str:
+    """Return the key path, for a message, of a face or zone: ``wall "B"``, ``wall "B", niche "n1"``."""
+    words = [f'wall "{face.wall}"']
+    if face.of:
+        words.append(f'niche "{face.of}"')
+    if zone != FIELD:
+        words.append(f'zone "{zone}"')
+    return ", ".join(words)
+
+
+def solid(region: BaseGeometry) -> Region:
+    """Return the polygons that are there at all, rings in normal form, as one region."""
+    found = [Polygon(*rings_of(p)) for p in parts(region)]
+    return found[0] if len(found) == 1 else MultiPolygon(found)
+
+
+def _moved_in(shape: Shape, edges: Sequence[LaidEdge]) -> Polygon | None:
+    """Return the shape with every side moved in by its gap; ``None`` when nothing is left."""
+    ring = offset_ring(shape.ring, [edges[i].offset for i in shape.borders])
+    area = polygon(ring)
+    # a ring that folded over has turned round, or crosses itself
+    if not area.is_valid or signed_area(ring) <= 0 or not polygon(shape.ring).buffer(1e-3).covers(area):
+        return None
+    return area
+
+
+def cut_out_area(cut: CutOut, edges: Sequence[LaidEdge]) -> Polygon:
+    """Return what a feature takes from the tile: its outline moved out by its gaps, corners rounded."""
+    if cut.circle is not None:
+        centre, radius = cut.circle
+        return polygon(circle_ring(centre, radius + edges[cut.shape.borders[0]].offset))
+    ring = offset_ring(cut.shape.ring, [-edges[i].offset for i in cut.shape.borders])
+    if cut.rounded:
+        ring = _rounded(ring, cut.rounded, cut.radius + edges[cut.shape.borders[cut.rounded[0]]].offset)
+    area: BaseGeometry = polygon(clean_ring(ring))
+    for i in dict.fromkeys(cut.shape.borders):
+        line = edges[i].line
+        if line is not None:
+            x0, y0, x1, y1 = area.bounds
+            reach = (
+                box(min(x0, line), y0, max(x1, line), y1)
+                if facing_of(edges[i].border.line) in ("left", "right")
+                else box(x0, min(y0, line), x1, max(y1, line))
+            )
+            area = area.union(_beyond(edges[i], line).intersection(reach))
+    assert isinstance(area, Polygon)
+    return area
+
+
+def rounded_corners(cut: CutOut, edges: Sequence[LaidEdge]) -> list[tuple[Point, float]]:
+    """Return centre and radius of the arcs that a feature cuts into the tile; mm on the face."""
+    if cut.circle is not None:
+        return [(cut.circle[0], cut.circle[1] + edges[cut.shape.borders[0]].offset)]
+    if not cut.rounded:
+        return []
+    ring = offset_ring(cut.shape.ring, [-edges[i].offset for i in cut.shape.borders])
+    radius = cut.radius + edges[cut.shape.borders[cut.rounded[0]]].offset
+    return [(_corner_arc(ring, i, radius)[0], radius) for i in cut.rounded]
+
+
+def _rounded(ring: Ring, corners: Sequence[int], radius: float) -> Ring:
+    out: list[Point] = []
+    for i, point in enumerate(ring):
+        out.extend(_corner_arc(ring, i, radius)[1] if i in corners else [point])
+    return tuple(out)
+
+
+def _corner_arc(ring: Ring, i: int, radius: float) -> tuple[Point, list[Point]]:
+    """Return centre and points of the arc that rounds a convex corner of a counter-clockwise ring."""
+    p, before, after = ring[i], ring[i - 1], ring[(i + 1) % len(ring)]
+    la, lb = math.dist(p, before), math.dist(p, after)
+    a = ((before[0] - p[0]) / la, (before[1] - p[1]) / la)
+    b = ((after[0] - p[0]) / lb, (after[1] - p[1]) / lb)
+    half = math.acos(max(-1.0, min(1.0, a[0] * b[0] + a[1] * b[1]))) / 2
+    reach = min(radius / math.tan(half), la, lb)
+    radius = reach * math.tan(half)
+    away = radius / math.sin(half)
+    mid = math.hypot(a[0] + b[0], a[1] + b[1])
+    centre = (p[0] + (a[0] + b[0]) / mid * away, p[1] + (a[1] + b[1]) / mid * away)
+    start = (p[0] + a[0] * reach, p[1] + a[1] * reach)
+    sweep = math.pi - 2 * half
+    points = arc_points(centre, radius, math.atan2(start[1] - centre[1], start[0] - centre[0]), sweep)
+    return centre, points
+
+
+def _beyond(edge: LaidEdge, line: float) -> Polygon:
+    """Return the half of the plane inside a border that is kept straight: for an outline, where the tile is."""
+    return {
+        "bottom": box(-_FAR, line, _FAR, _FAR),
+        "top": box(-_FAR, -_FAR, _FAR, line),
+        "left": box(line, -_FAR, _FAR, _FAR),
+        "right": box(-_FAR, -_FAR, line, _FAR),
+    }[facing_of(edge.border.line)]
+
+
+def facing_of(line: Sequence[Point]) -> str:
+    """Return which side of an area a border is, from the way it runs: a bottom runs to the right."""
+    dx, dy = line[-1][0] - line[0][0], line[-1][1] - line[0][1]
+    if abs(dx) >= abs(dy):
+        return "bottom" if dx > 0 else "top"
+    return "right" if dy > 0 else "left"

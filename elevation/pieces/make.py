@@ -1,0 +1,154 @@
+"""Slots and regions become pieces: clipped, sorted into courses, named, numbered."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import shapely
+from shapely.geometry import Polygon
+
+from elevation.geom import Point, Region, Ring, parts, rings_of
+from elevation.job.models import Job
+from elevation.layout import LaidFace, LaidZone
+from elevation.layout.regions import rounded_corners, visible_region
+from elevation.pieces.numbers import course_label, first_courses, piece_number, prefix
+from elevation.pieces.piece import Circle, Kind, Piece
+from elevation.pieces.shape import bounds, circles_of, factory_edges, kind_of
+from elevation.pieces.tiling import Tiling, tile_region
+
+
+@dataclass(frozen=True, slots=True)
+class ZonePieces:
+    """The pieces of a zone, course by course from below, each course from the left."""
+
+    face: str
+    zone: str
+    pieces: tuple[Piece, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Rough:
+    """A piece before it is counted."""
+
+    row: int
+    at: Point
+    slot: Ring
+    upright: bool
+    outer: Ring
+    holes: tuple[Ring, ...]
+    part: int
+    kind: Kind
+    circles: tuple[Circle, ...]
+
+
+def make_pieces(job: Job, laid: tuple[LaidFace, ...]) -> tuple[ZonePieces, ...]:
+    """Return the pieces of every zone of every face, in the order of faces and zones."""
+    rough = {(f.face.id, z.place.id): _rough(f, z) for f in laid for z in f.zones}
+    lowest = {key: min(r.row for r in found) for key, found in rough.items() if found}
+    first = first_courses(laid, lowest)
+    turn = {
+        wall: n for n, wall in enumerate([*job.room.first, *(w.id for w in job.wall if w.id not in job.room.first)])
+    }
+    out: dict[tuple[str, str], list[Piece]] = {}
+    order = 0
+    for face in sorted(laid, key=lambda f: turn[f.face.wall]):
+        shown = visible_region(face)
+        for zone in face.zones:
+            key = (face.face.id, zone.place.id)
+            counted = _counted(face, zone, rough[key], first[key], shown, order)
+            order += len(counted)
+            out[key] = counted
+    return tuple(ZonePieces(f.face.id, z.place.id, tuple(out[f.face.id, z.place.id])) for f in laid for z in f.zones)
+
+
+def circles_on(face: LaidFace) -> tuple[Circle, ...]:
+    """Return every circle that may cut into tile on a face."""
+    found = [Circle(c, r, cut.id) for cut in face.face.cutouts for c, r in rounded_corners(cut, face.edges)]
+    for centre, radius, border in face.face.arcs:
+        inner = abs(radius) - face.edges[border].offset * (1 if radius > 0 else -1)
+        found.append(Circle(centre, inner, face.edges[border].border.name))
+    return tuple(found)
+
+
+def _rough(face: LaidFace, zone: LaidZone) -> list[_Rough]:
+    tiling = tile_region(zone.lattice, zone.origin, zone.region)
+    circles = circles_on(face)
+    found = _whole(zone, tiling)
+    for address, at, left in zip(tiling.cut.tolist(), tiling.cut_at.tolist(), tiling.left.tolist(), strict=True):
+        motif = zone.lattice.motif[address[2]]
+        slot = _moved(motif.ring, at)
+        areas = sorted(parts(left), key=lambda a: (round(a.bounds[0], 3), round(a.bounds[1], 3)))
+        row = address[1] * zone.lattice.rows + motif.row
+        for part, area in enumerate(areas, 1):
+            outer, holes = rings_of(area)
+            near = circles_of(outer, holes, circles) if circles else ()
+            kind = kind_of(outer, holes, slot, near)
+            found.append(_Rough(row, at, slot, motif.upright, outer, holes, part, kind, near))
+    return found
+
+
+def _whole(zone: LaidZone, tiling: Tiling) -> list[_Rough]:
+    found = []
+    for address, at in zip(tiling.whole.tolist(), tiling.whole_at.tolist(), strict=True):
+        motif = zone.lattice.motif[address[2]]
+        slot = _moved(motif.ring, at)
+        row = address[1] * zone.lattice.rows + motif.row
+        found.append(_Rough(row, at, slot, motif.upright, slot, (), 1, "whole", ()))
+    return found
+
+
+def _moved(ring: Ring, at: Point) -> Ring:
+    x, y = at[0] - ring[0][0], at[1] - ring[0][1]
+    return tuple((px + x, py + y) for px, py in ring)
+
+
+def _counted(
+    face: LaidFace, zone: LaidZone, rough: list[_Rough], first: int, shown: Region | None, order: int
+) -> list[Piece]:
+    """Return the pieces of a zone with course, place, number and order."""
+    rough = sorted(rough, key=lambda r: (r.row, *(round(v, 3) for v in bounds(r.outer)[:2])))
+    start = prefix(face, zone.place.id)
+    pieces: list[Piece] = []
+    place, row = 0, None
+    for r in rough:
+        place = place + 1 if r.row == row else 1
+        row = r.row
+        course = r.row - first + 1
+        x0, y0, x1, y1 = bounds(r.outer)
+        area = Polygon(r.outer, r.holes)
+        whole = r.kind == "whole"
+        label = course_label(course)
+        pieces.append(
+            Piece(
+                id=f"{face.face.id}/{zone.place.id}/{label}/{place}/{r.part}",
+                number=None if whole else piece_number(start, course, place),
+                face=face.face.id,
+                zone=zone.place.id,
+                tile=zone.place.tile,
+                course=course,
+                place=place,
+                part=r.part,
+                kind=r.kind,
+                outer=r.outer,
+                holes=r.holes,
+                slot=r.slot,
+                upright=r.upright,
+                width=x1 - x0,
+                height=y1 - y0,
+                area=area.area,
+                shown=(x1 - x0, y1 - y0) if shown is None else _shown(area, shown),
+                factory_edges=factory_edges(r.outer, r.slot),
+                circles=r.circles,
+                order=order + len(pieces) + 1,
+            )
+        )
+    return pieces
+
+
+def _shown(area: Polygon, region: Region) -> tuple[float, float]:
+    """Return width and height of what shows of a piece."""
+    seen = shapely.intersection(area, region)
+    if seen.is_empty:
+        return 0.0, 0.0
+    x0, y0, x1, y1 = seen.bounds
+    return x1 - x0, y1 - y0

@@ -1,0 +1,59 @@
+"""Numbers of courses and places: what is written on the sheet and on the back of the tile."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from elevation.layout import LaidFace
+from elevation.patterns import ByWall, Start
+from elevation.wall import FIELD
+
+
+def course_label(course: int) -> str:
+    """Return ``1``, ``2``, ... upward; below course 1 ``a``, ``b``, ... downward, after ``z`` ``aa``."""
+    if course >= 1:
+        return str(course)
+    below, letters = 1 - course, ""
+    while below:
+        below, letter = divmod(below - 1, 26)
+        letters = chr(ord("a") + letter) + letters
+    return letters
+
+
+def prefix(face: LaidFace, zone: str) -> str:
+    """Return what stands before the course: the wall, and what tells a niche's face or a zone apart."""
+    place = face.face
+    word = place.wall + (place.of + place.kind[0] if place.of else "")
+    return word if zone == FIELD else f"{word}{zone}."
+
+
+def piece_number(start: str, course: int, place: int) -> str:
+    """Return ``B4-1``."""
+    return f"{start}{course_label(course)}-{place}"
+
+
+def first_courses(laid: Sequence[LaidFace], lowest: Mapping[tuple[str, str], int]) -> dict[tuple[str, str], int]:
+    """Return, by face and zone, the lattice row that is course 1.
+
+    Walls tied by ``{ wall = }`` have their lattice rows on the same level lines and count from the lowest course of
+    the wall they are tied to; all others count from their own.
+
+    Args:
+        laid: All faces.
+        lowest: Lowest lattice row that has a piece, by face and zone.
+    """
+    by_id = {f.face.id: f for f in laid}
+    first: dict[tuple[str, str], int] = {}
+    for face in laid:
+        for zone in face.zones:
+            key = (face.face.id, zone.place.id)
+            root = _tied_to(face, by_id) if zone.place.id == FIELD else face
+            first[key] = lowest.get((root.face.id, FIELD) if zone.place.id == FIELD else key, 0)
+    return first
+
+
+def _tied_to(face: LaidFace, by_id: Mapping[str, LaidFace]) -> LaidFace:
+    start = face.zones[0].place.pattern.start
+    if not face.face.of and isinstance(start, Start) and isinstance(start.y, ByWall) and start.y.wall != face.face.id:
+        return _tied_to(by_id[start.y.wall], by_id)
+    return face

@@ -1,0 +1,86 @@
+"""The frozen bundle of all that the stages found out about a job; what checks and sheets read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import groupby
+from typing import Any
+
+from elevation.errors import Finding
+from elevation.job.models import Job, Tile
+from elevation.layout import LaidFace
+from elevation.pieces import Piece, ZonePieces
+from elevation.pieces.runs import EdgeRun
+from elevation.takeoff import Quantity
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A job, worked out.
+
+    Attributes:
+        job: What the user wrote, lengths in mm.
+        file: Name of the job file, as given.
+        fingerprint: First 8 hexadecimal digits of the job file's SHA-256: tells a superseded sheet.
+        faces: Every face laid out: each wall, then the faces of its niches.
+        zones: The pieces of every zone of every face, in the same order.
+        runs: Every edge as built: soft joints, trims, bare edges, with their lengths.
+        cutting: Cut pieces into tiles, one for each tile used.
+        trims: Trims into sticks, one for each trim used.
+        takeoff: Quantities.
+        findings: What loading, the stages and the rules have to say.
+    """
+
+    job: Job
+    file: str
+    fingerprint: str
+    faces: tuple[LaidFace, ...]
+    zones: tuple[ZonePieces, ...]
+    runs: tuple[EdgeRun, ...]
+    cutting: tuple[Any, ...]
+    trims: tuple[Any, ...]
+    takeoff: tuple[Quantity, ...]
+    findings: tuple[Finding, ...] = ()
+
+    @cached_property
+    def walls(self) -> tuple[LaidFace, ...]:
+        """The faces that are walls themselves, in the order of the job."""
+        return tuple(f for f in self.faces if f.face.kind == "wall")
+
+    def face(self, name: str) -> LaidFace:
+        """Return the face of that id."""
+        return next(f for f in self.faces if f.face.id == name)
+
+    def faces_of(self, wall: str) -> tuple[LaidFace, ...]:
+        """Return a wall and all its faces."""
+        return tuple(f for f in self.faces if f.face.wall == wall)
+
+    @cached_property
+    def _by_face(self) -> dict[str, tuple[Piece, ...]]:
+        return {f.face.id: tuple(p for z in self.zones if z.face == f.face.id for p in z.pieces) for f in self.faces}
+
+    def pieces_of(self, face: str) -> tuple[Piece, ...]:
+        """Return every piece on a face, zone by zone, course by course from below, from the left."""
+        return self._by_face[face]
+
+    def courses(self, face: str, zone: str) -> Iterator[tuple[int, tuple[Piece, ...]]]:
+        """Yield course number and pieces of a zone, from below, each from the left."""
+        found = next(z for z in self.zones if (z.face, z.zone) == (face, zone))
+        for course, pieces in groupby(found.pieces, key=lambda p: p.course):
+            yield course, tuple(pieces)
+
+    @cached_property
+    def cuts(self) -> tuple[Piece, ...]:
+        """Every piece that needs the saw, in the order of faces, courses, places."""
+        return tuple(p for z in self.zones for p in z.pieces if not p.is_whole)
+
+    @cached_property
+    def by_id(self) -> dict[str, Piece]:
+        """Every piece by its address."""
+        return {p.id: p for z in self.zones for p in z.pieces}
+
+    def tile(self, piece: Piece) -> Tile:
+        """Return the tile that a piece is cut from."""
+        return self.job.tile[piece.tile]

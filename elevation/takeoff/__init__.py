@@ -1,0 +1,7 @@
+"""Quantities."""
+
+from __future__ import annotations
+
+from elevation.takeoff.quantity import Quantity
+
+__all__ = ["Quantity"]

@@ -1,0 +1,9 @@
+"""Job and features become faces: outline as found, borders, cut-outs, zones."""
+
+from __future__ import annotations
+
+from elevation.wall.build import FIELD, build_faces
+from elevation.wall.face import Border, CutOut, Face, Shape, ZonePlace
+from elevation.wall.laps import inside_corners
+
+__all__ = ["FIELD", "Border", "CutOut", "Face", "Shape", "ZonePlace", "build_faces", "inside_corners"]

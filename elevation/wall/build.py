@@ -1,0 +1,197 @@
+"""From a wall of the job file to its faces: outline as found, borders, cut-outs, zones."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Literal
+
+from elevation.errors import JobError, Problem
+from elevation.features import Cutout, Edge, Feature, Fixture, Hole, Niche, Opening
+from elevation.features.base import BOX_SIDES
+from elevation.geom import EPS, Point, Ring, arc_between, box_ring, polygon
+from elevation.job.models import Arc, Job, Wall
+from elevation.wall.edges import border
+from elevation.wall.face import Border, CutOut, Face, Shape, ZonePlace
+from elevation.wall.laps import lapped
+from elevation.wall.survey import SurveyError, outline_as_found
+
+FOOT = 304.8
+FIELD = "field"
+
+
+def build_faces(job: Job) -> tuple[Face, ...]:
+    """Return the faces of all walls, in the order of the job: each wall, then the faces of its niches.
+
+    Raises:
+        JobError: A survey makes no wall, or an outline's arc no arc.
+    """
+    problems: list[Problem] = []
+    faces: list[Face] = []
+    for n, wall in enumerate(job.wall, 1):
+        try:
+            face = _wall_face(job, wall)
+        except SurveyError as error:
+            problems.append(Problem(f"wall[{n}].survey", str(error)))
+            continue
+        except ValueError as error:
+            problems.append(Problem(f"wall[{n}].outline", str(error)))
+            continue
+        faces.append(face)
+        faces.extend(_niche_back(job, wall, niche, face) for niche in wall.niche)
+    if problems:
+        raise JobError(problems)
+    return lapped(job, tuple(faces))
+
+
+def _outline(wall: Wall) -> tuple[Ring, tuple[str, ...], dict[str, tuple[Point, float]], Point, bool]:
+    """Return ring, side of each segment, arcs by side, the datum, and whether there is one."""
+    if wall.survey is not None:
+        ring, sides, datum = outline_as_found(wall.survey)
+        return ring, sides, {}, datum, True
+    datum, has_datum = (0.0, wall.datum if wall.datum is not None else 0.0), wall.datum is not None
+    if wall.outline is None:
+        assert wall.width is not None
+        assert wall.height is not None
+        return box_ring(0, 0, wall.width, wall.height), BOX_SIDES, {}, datum, has_datum
+    return *_ring_with_arcs(wall.outline), datum, has_datum
+
+
+def _ring_with_arcs(corners: Sequence[Point | Arc]) -> tuple[Ring, tuple[str, ...], dict[str, tuple[Point, float]]]:
+    """Return the ring of an outline, arcs as chords, and the arcs; sides are counted from 1, an arc is one side."""
+    ring: list[Point] = []
+    sides: list[str] = []
+    arcs: dict[str, tuple[Point, float]] = {}
+    points = [(i, c) for i, c in enumerate(corners) if not isinstance(c, Arc)]
+    for n, (i, start) in enumerate(points):
+        end = points[(n + 1) % len(points)][1]
+        between = corners[(i + 1) % len(corners)]
+        run = [start]
+        if isinstance(between, Arc):
+            centre, chords = arc_between(start, end, between.arc)
+            arcs[str(n + 1)] = (centre, between.arc)
+            run = chords[:-1]
+        ring.extend(run)
+        sides.extend([str(n + 1)] * len(run))
+    return tuple(ring), tuple(sides), arcs
+
+
+class _Borders:
+    """Collects the borders of a face and hands out their places."""
+
+    def __init__(self, job: Job) -> None:
+        self.job = job
+        self.all: list[Border] = []
+
+    def shape(
+        self, of: str, ring: Ring, sides: Sequence[str], edges: dict[str, Edge], usual: tuple[float, float] | None
+    ) -> Shape:
+        """Add one border for every named side of ``ring`` and return the shape."""
+        places: dict[str, int] = {}
+        for side in dict.fromkeys(sides):
+            line = _line_of(ring, [i for i, s in enumerate(sides) if s == side])
+            places[side] = len(self.all)
+            self.all.append(border(self.job, of, side, line, edges.get(side), usual))
+        return Shape(ring, tuple(places[s] for s in sides))
+
+
+def _line_of(ring: Ring, segments: Sequence[int]) -> tuple[Point, ...]:
+    """Return the run of points of consecutive segments of a ring."""
+    first = next((i for i in segments if (i - 1) % len(ring) not in segments), segments[0])
+    return tuple(ring[(first + k) % len(ring)] for k in range(len(segments) + 1))
+
+
+def _wall_face(job: Job, wall: Wall) -> Face:
+    ring, sides, arcs, datum, has_datum = _outline(wall)
+    borders = _Borders(job)
+    outline = borders.shape("", ring, sides, wall.edges, None)
+    features: list[Feature] = [*wall.niche, *wall.opening, *wall.fixture, *wall.hole]
+    cutouts = tuple(_cut_out(job, wall, borders, f, ring) for f in features)
+    assert wall.layout.tile is not None
+    zones = [ZonePlace(FIELD, wall.layout.tile, wall.layout, wall.layout.joint or job.joint)]
+    for zone in wall.zone:
+        cut = zone.cutout()
+        shape = borders.shape(zone.id, cut.ring, cut.sides, cut.edges, cut.usual)
+        tile = zone.layout.tile or wall.layout.tile
+        joint = zone.layout.joint or wall.layout.joint or job.joint
+        zones.append(ZonePlace(zone.id, tile, zone.layout, joint, shape, restart=zone.restart))
+    return Face(
+        id=wall.id, wall=wall.id, of="", kind="wall", title=wall.title, outline=outline, borders=tuple(borders.all),
+        cutouts=cutouts, zones=tuple(zones), datum=datum, has_datum=has_datum,
+        arcs=tuple((*arc, outline.borders[sides.index(side)]) for side, arc in arcs.items()),
+    )  # fmt: skip
+
+
+def _cut_out(job: Job, wall: Wall, borders: _Borders, feature: Feature, outline: Ring) -> CutOut:
+    cut = feature.cutout()
+    assert cut is not None
+    usual = _return_gap(job, wall, feature) if isinstance(feature, Niche | Opening) else cut.usual
+    shape = borders.shape(feature.id, cut.ring, cut.sides, cut.edges, usual)
+    kind, word = _words(feature)
+    radius, rounded = cut.radius, _clear_corners(cut, outline) if cut.radius > 0 else ()
+    circle = None
+    cover = None
+    if isinstance(feature, Hole):
+        cover = feature.cover
+        if cut.circle and feature.diameter is not None:
+            circle = ((feature.x, feature.y), feature.diameter / 2)
+    return CutOut(feature.id, kind, word, shape, radius if rounded else 0.0, rounded, circle, cover)
+
+
+def _return_gap(job: Job, wall: Wall, feature: Niche | Opening) -> tuple[float, float] | None:
+    """Return the gap of a side without trim: nothing where the wall's tile laps, tile and joint where the return's does."""
+    if isinstance(feature, Opening) and feature.depth is None:
+        return None
+    if feature.lap == "wall":
+        return (0.0, 0.0)
+    own = feature.layout.tile if isinstance(feature, Niche) and feature.layout is not None else None
+    thickness = job.tile[own or wall.layout.tile or ""].thickness
+    joint = wall.layout.joint or job.joint
+    return (thickness + joint[0], thickness + joint[0])
+
+
+def _words(feature: Feature) -> tuple[Literal["niche", "opening", "fixture", "hole"], str]:
+    match feature:
+        case Niche():
+            return "niche", "niche"
+        case Opening():
+            return "opening", feature.kind
+        case Fixture():
+            return "fixture", feature.kind
+        case _:
+            return "hole", "hole"
+
+
+def _clear_corners(cut: Cutout, outline: Ring) -> tuple[int, ...]:
+    """Return which upper corners of a fixture stand clear of the wall's sides."""
+    wall = polygon(outline)
+    top = max(y for _, y in cut.ring)
+    clear = []
+    for i, (x, y) in enumerate(cut.ring):
+        if y < top - EPS:
+            continue
+        inside = wall.buffer(-EPS)
+        if not inside.is_empty and inside.covers(polygon(box_ring(x - EPS / 4, y - EPS / 4, EPS / 2, EPS / 2))):
+            clear.append(i)
+    return tuple(clear)
+
+
+def _niche_back(job: Job, wall: Wall, niche: Niche, face: Face) -> Face:
+    """Return the back of a niche as a face: clear width, clear height less the rise of the sloping sill."""
+    rise = niche.pitch * niche.depth / FOOT
+    borders = _Borders(job)
+    ring = box_ring(0, 0, niche.width, niche.height - rise)
+    corner = Edge(meets="corner")
+    outline = borders.shape(
+        "", ring, ("sill", "right", "head", "left"), dict.fromkeys(("sill", "right", "head", "left"), corner), None
+    )
+    layout = niche.layout or wall.layout
+    own_start = niche.layout is not None and niche.layout.start != "choose"
+    assert wall.layout.tile is not None
+    joint = layout.joint or wall.layout.joint or job.joint
+    zone = ZonePlace(FIELD, layout.tile or wall.layout.tile, layout, joint, carried=not own_start)
+    at = (niche.x, niche.y + rise)
+    return Face(
+        id=f"{wall.id}.{niche.id}.back", wall=wall.id, of=niche.id, kind="back", title=f"{wall.title}, niche {niche.id}, back",
+        outline=outline, borders=tuple(borders.all), cutouts=(), zones=(zone,),
+        datum=(face.datum[0] - at[0], face.datum[1] - at[1]), has_datum=face.has_datum, at=at,
+    )  # fmt: skip

@@ -1,0 +1,171 @@
+"""What the wall stage hands on: faces, their borders as found, what is cut out of them, and their zones."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from elevation.features import Meets
+from elevation.geom import Point, Ring
+from elevation.patterns import Pattern
+
+EdgeKind = Literal["soft", "trim", "bare"]
+FaceKind = Literal["wall", "back", "sill", "head", "left", "right"]
+
+
+@dataclass(frozen=True, slots=True)
+class Border:
+    """One side of a wall, an opening or a zone, as found, before its gap is decided; mm on the face.
+
+    Attributes:
+        of: Id of what it belongs to; empty for the face itself.
+        side: ``left``, ``right``, ``bottom``, ``top``, ``sill``, ``head``, a number, or ``arc``.
+        line: The side as found; tile lies to the left of the way along it.
+        kind: Soft joint, trim, or the bare edge of the tile.
+        meets: What the tile meets there; ``None``: not said.
+        joint: Soft joint, least and most.
+        trim: Id of the trim that ends the tile there.
+        trim_width: Face of the trim and the joint between it and the tile.
+        full: Whether a whole tile is wanted there; ``None``: not said.
+        behind: Tile and bed of the other wall, which runs into the corner; the joint starts at its face.
+        hidden: How much of the tile along it is covered by the tile of the wall that laps it.
+        round_corner: Id of the wall round an outside corner.
+    """
+
+    of: str
+    side: str
+    line: tuple[Point, ...]
+    kind: EdgeKind
+    meets: Meets | None
+    joint: tuple[float, float]
+    trim: str | None = None
+    trim_width: float = 0.0
+    full: bool | None = None
+    behind: float = 0.0
+    hidden: float = 0.0
+    round_corner: str | None = None
+
+    @property
+    def gap(self) -> tuple[float, float]:
+        """Least and most distance from the side to the tile."""
+        fixed = self.behind + self.trim_width
+        return self.joint[0] + fixed, self.joint[1] + fixed
+
+    @property
+    def name(self) -> str:
+        """``left`` on the face itself, ``n1 sill`` on what it carries."""
+        return f"{self.of} {self.side}".strip()
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A ring and the border that each of its segments belongs to.
+
+    Attributes:
+        ring: Counter-clockwise; for a cut-out the tile lies outside it.
+        borders: Index into the face's borders, one for each segment of ``ring``.
+    """
+
+    ring: Ring
+    borders: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CutOut:
+    """Something that takes room from the tile.
+
+    Attributes:
+        id: The feature's id.
+        kind: ``niche``, ``opening``, ``fixture`` or ``hole``.
+        word: What a sheet calls it: ``window``, ``tub``, ``niche``, ``hole``.
+        shape: Its clear outline.
+        radius: Radius of the corners in ``rounded``, as the fixture has it.
+        rounded: Indices of the ring's points that are rounded.
+        circle: Centre and radius of the body, when it is round.
+        cover: Diameter, or width and height, of the plate that hides it.
+    """
+
+    id: str
+    kind: Literal["niche", "opening", "fixture", "hole"]
+    word: str
+    shape: Shape
+    radius: float = 0.0
+    rounded: tuple[int, ...] = ()
+    circle: tuple[Point, float] | None = None
+    cover: float | tuple[float, float] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ZonePlace:
+    """A zone before it is laid out.
+
+    Attributes:
+        id: ``field`` for the main zone, else the zone's id.
+        tile: Id of its tile.
+        pattern: Its layout table.
+        joint: Grout joint, least and most, mm.
+        shape: Outside of its tiles and trims; ``None`` for the field, which takes what is left.
+        carried: The layout goes on from the wall's, through the opening (a niche's back).
+        restart: Whole tiles of the field resume beyond it.
+    """
+
+    id: str
+    tile: str
+    pattern: Pattern
+    joint: tuple[float, float]
+    shape: Shape | None = None
+    carried: bool = False
+    restart: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """One flat piece of wall to be tiled, in its own frame: mm, origin where bottom and left sides meet.
+
+    Attributes:
+        id: ``B`` for the wall itself, ``B.n1.back`` for a face of a niche.
+        wall: Id of the wall.
+        of: Id of the niche or opening that it belongs to; empty for the wall itself.
+        kind: The wall itself, or which face of a niche.
+        title: As the sheets call it.
+        outline: Its sides as found.
+        borders: All borders: those of the outline first, then of cut-outs and zones.
+        cutouts: What takes room from the tile.
+        zones: The field first.
+        datum: Where plumb line and level line cross.
+        has_datum: False when the job gives none; ``datum`` is then the lower left corner.
+        at: Where its origin stands in the frame of the wall.
+        arcs: Arcs of the outline: centre, radius (negative: bulging into the wall), index of its border.
+    """
+
+    id: str
+    wall: str
+    of: str
+    kind: FaceKind
+    title: str
+    outline: Shape
+    borders: tuple[Border, ...]
+    cutouts: tuple[CutOut, ...]
+    zones: tuple[ZonePlace, ...]
+    datum: Point
+    has_datum: bool
+    at: Point = (0.0, 0.0)
+    arcs: tuple[tuple[Point, float, int], ...] = ()
+
+    @property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """Least x, least y, most x, most y of the outline."""
+        xs, ys = [p[0] for p in self.outline.ring], [p[1] for p in self.outline.ring]
+        return min(xs), min(ys), max(xs), max(ys)
+
+    def tile_is_outside(self, border: int) -> bool:
+        """Tell whether a border belongs to a cut-out, so that the tile lies outside its ring."""
+        return any(border in c.shape.borders for c in self.cutouts)
+
+    def cutout(self, name: str) -> CutOut:
+        """Return the cut-out of that id."""
+        return next(c for c in self.cutouts if c.id == name)
+
+    def zone(self, name: str) -> ZonePlace:
+        """Return the zone of that id."""
+        return next(z for z in self.zones if z.id == name)
