@@ -63,7 +63,7 @@ def _without_needless(ring: list[Point]) -> list[Point]:
 
 def polygon(ring: Ring, holes: Iterable[Ring] = ()) -> Polygon:
     """Return the shapely polygon of a ring and its holes."""
-    return Polygon(ring, [h for h in holes])
+    return Polygon(ring, list(holes))
 
 
 def box_ring(x: float, y: float, width: float, height: float) -> Ring:
@@ -135,12 +135,15 @@ def arc_between(p: Point, q: Point, radius: float) -> tuple[Point, list[Point]]:
     return centre, points
 
 
+_MITRE_LIMIT = 12.0  # a corner of less than about 10 degrees is no corner: see offset_ring
+
+
 def offset_ring(ring: Ring, distances: Sequence[float]) -> Ring:
     """Return a ring whose sides are moved inward, each by its own distance (negative: outward).
 
     Side ``i`` runs from point ``i`` to point ``i + 1``. Corners stay sharp (mitred); where two neighbouring sides lie
-    in one line and move differently, the step stands at their common point. A ring that folds over is returned as
-    it comes: the caller tests ``polygon(...).is_valid`` and the direction.
+    in one line, or run into each other without a corner, and move differently, the step stands at their common point.
+    A ring that folds over is returned as it comes: the caller tests ``polygon(...).is_valid`` and the direction.
     """
     n = len(ring)
     moved: list[tuple[Point, Point]] = []
@@ -154,7 +157,8 @@ def offset_ring(ring: Ring, distances: Sequence[float]) -> Ring:
     for i in range(n):
         (a1, a2), (b1, b2) = moved[i - 1], moved[i]
         crossing = line_crossing(a1, a2, b1, b2)
-        if crossing is not None:
+        reach = _MITRE_LIMIT * max(abs(distances[i - 1]), abs(distances[i])) + EPS
+        if crossing is not None and math.dist(crossing, ring[i]) <= reach:
             out.append(crossing)
         else:
             out.append(a2)

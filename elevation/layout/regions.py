@@ -15,6 +15,7 @@ from elevation.geom import (
     Region,
     Ring,
     arc_points,
+    box_ring,
     circle_ring,
     clean_ring,
     offset_ring,
@@ -119,13 +120,13 @@ def cut_out_area(cut: CutOut, edges: Sequence[LaidEdge]) -> Polygon:
     if cut.circle is not None:
         centre, radius = cut.circle
         return polygon(circle_ring(centre, radius + edges[cut.shape.borders[0]].offset))
-    ring = offset_ring(cut.shape.ring, [-edges[i].offset for i in cut.shape.borders])
+    ring = _moved_out(cut, edges)
     if cut.rounded:
-        ring = _rounded(ring, cut.rounded, cut.radius + edges[cut.shape.borders[cut.rounded[0]]].offset)
+        ring = _rounded(ring, _rounded_at(cut, ring), cut.radius + edges[cut.shape.borders[cut.rounded[0]]].offset)
     area: BaseGeometry = polygon(clean_ring(ring))
     for i in dict.fromkeys(cut.shape.borders):
         line = edges[i].line
-        if line is not None:
+        if line is not None and edges[i].border.side != "top":
             x0, y0, x1, y1 = area.bounds
             reach = (
                 box(min(x0, line), y0, max(x1, line), y1)
@@ -143,9 +144,28 @@ def rounded_corners(cut: CutOut, edges: Sequence[LaidEdge]) -> list[tuple[Point,
         return [(cut.circle[0], cut.circle[1] + edges[cut.shape.borders[0]].offset)]
     if not cut.rounded:
         return []
-    ring = offset_ring(cut.shape.ring, [-edges[i].offset for i in cut.shape.borders])
+    ring = _moved_out(cut, edges)
     radius = cut.radius + edges[cut.shape.borders[cut.rounded[0]]].offset
-    return [(_corner_arc(ring, i, radius)[0], radius) for i in cut.rounded]
+    return [(_corner_arc(ring, i, radius)[0], radius) for i in _rounded_at(cut, ring)]
+
+
+def _moved_out(cut: CutOut, edges: Sequence[LaidEdge]) -> Ring:
+    """Return the outline of a cut-out moved out by its gaps; a crooked top that is kept straight is one level side."""
+    line = next((edges[i].line for i in cut.shape.borders if edges[i].border.side == "top"), None)
+    if line is None:
+        return offset_ring(cut.shape.ring, [-edges[i].offset for i in cut.shape.borders])
+    offsets = {edges[i].border.side: edges[i].offset for i in cut.shape.borders}
+    xs, ys = [p[0] for p in cut.shape.ring], [p[1] for p in cut.shape.ring]
+    left, right, bottom = min(xs) - offsets["left"], max(xs) + offsets["right"], min(ys) - offsets["bottom"]
+    return box_ring(left, bottom, right - left, line - bottom)
+
+
+def _rounded_at(cut: CutOut, ring: Ring) -> tuple[int, ...]:
+    """Return the rounded corners in a ring that may have fewer points than the fixture's own; right ones come first."""
+    if len(ring) == len(cut.shape.ring):
+        return cut.rounded
+    middle = (ring[0][0] + ring[1][0]) / 2
+    return tuple(2 if cut.shape.ring[i][0] > middle else 3 for i in cut.rounded)
 
 
 def _rounded(ring: Ring, corners: Sequence[int], radius: float) -> Ring:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from elevation.geom import EPS, Ring, is_there, parts, polygon
+from elevation.geom import EPS, Ring, parts, polygon
 from elevation.pieces.piece import Circle, Kind
 
 
@@ -60,19 +60,19 @@ def kind_of(outer: Ring, holes: Sequence[Ring], slot: Ring, circles: Sequence[Ci
     if holes:
         return "holed"
     x0, y0, x1, y1 = bounds(outer)
-    level = all(abs(x - x0) <= 1e-6 or abs(x - x1) <= 1e-6 for x, _ in outer)
-    rectangle = len(outer) == 4 and level
+    corners = [(min(x - x0, x1 - x), min(y - y0, y1 - y)) for x, y in outer]
+    rectangle = len(outer) == 4 and all(dx <= 1e-6 and dy <= 1e-6 for dx, dy in corners)
     sb = bounds(slot)
     if max(abs(a - b) for a, b in zip((x0, y0, x1, y1), sb, strict=True)) <= EPS:
         lost = polygon(slot).difference(polygon(outer))
-        if not any(is_there(p) for p in parts(lost)):
+        if not parts(lost):
             return "whole"
     if any(_follows(outer, c) for c in circles):
         return "curved"
     if rectangle:
         return "straight"
     area = polygon(outer)
-    if area.convex_hull.area - area.area <= EPS * max(x1 - x0, y1 - y0):
+    if not parts(area.convex_hull.difference(area)):
         return "tapered"
     square = all(
         abs(p[0] - q[0]) <= EPS or abs(p[1] - q[1]) <= EPS for p, q in zip(outer, (*outer[1:], outer[0]), strict=True)

@@ -5,5 +5,6 @@ from __future__ import annotations
 from elevation.wall.build import FIELD, build_faces
 from elevation.wall.face import Border, CutOut, Face, Shape, ZonePlace
 from elevation.wall.laps import inside_corners
+from elevation.wall.notes import wall_findings
 
-__all__ = ["FIELD", "Border", "CutOut", "Face", "Shape", "ZonePlace", "build_faces", "inside_corners"]
+__all__ = ["FIELD", "Border", "CutOut", "Face", "Shape", "ZonePlace", "build_faces", "inside_corners", "wall_findings"]

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Literal
+
+from shapely.geometry import Point as ShapelyPoint
 
 from elevation.errors import JobError, Problem
 from elevation.features import Cutout, Edge, Feature, Fixture, Hole, Niche, Opening
@@ -105,7 +108,7 @@ def _wall_face(job: Job, wall: Wall) -> Face:
     borders = _Borders(job)
     outline = borders.shape("", ring, sides, wall.edges, None)
     features: list[Feature] = [*wall.niche, *wall.opening, *wall.fixture, *wall.hole]
-    cutouts = tuple(_cut_out(job, wall, borders, f, ring) for f in features)
+    cutouts = tuple(_cut_out(job, wall, borders, f, ring, datum) for f in features)
     assert wall.layout.tile is not None
     zones = [ZonePlace(FIELD, wall.layout.tile, wall.layout, wall.layout.joint or job.joint)]
     for zone in wall.zone:
@@ -121,9 +124,11 @@ def _wall_face(job: Job, wall: Wall) -> Face:
     )  # fmt: skip
 
 
-def _cut_out(job: Job, wall: Wall, borders: _Borders, feature: Feature, outline: Ring) -> CutOut:
+def _cut_out(job: Job, wall: Wall, borders: _Borders, feature: Feature, outline: Ring, datum: Point) -> CutOut:
     cut = feature.cutout()
     assert cut is not None
+    if isinstance(feature, Fixture) and feature.top is not None:
+        cut = _with_rim(cut, feature, [(datum[0] + x, datum[1] - down) for x, down in feature.top])
     usual = _return_gap(job, wall, feature) if isinstance(feature, Niche | Opening) else cut.usual
     shape = borders.shape(feature.id, cut.ring, cut.sides, cut.edges, usual)
     kind, word = _words(feature)
@@ -137,8 +142,25 @@ def _cut_out(job: Job, wall: Wall, borders: _Borders, feature: Feature, outline:
     return CutOut(feature.id, kind, word, shape, radius if rounded else 0.0, rounded, circle, cover)
 
 
+def _with_rim(cut: Cutout, fixture: Fixture, rim: Sequence[Point]) -> Cutout:
+    """Return the outline of a fixture with its rim as found; first and last readings go on straight to its ends."""
+    left, right = fixture.x, fixture.x + fixture.width
+    inner = [p for p in rim if left < p[0] < right]
+    top = [(right, _level_at(rim, right)), *inner[::-1], (left, _level_at(rim, left))]
+    ring = ((left, fixture.y), (right, fixture.y), *top)
+    sides = ("bottom", "right", *["top"] * (len(top) - 1), "left")
+    return replace(cut, ring=ring, sides=sides)
+
+
+def _level_at(line: Sequence[Point], x: float) -> float:
+    """Return the height of a broken line at ``x``; beyond its ends it goes on straight."""
+    i = max(0, min(len(line) - 2, sum(p[0] < x for p in line) - 1))
+    (x1, y1), (x2, y2) = line[i], line[i + 1]
+    return y1 + (y2 - y1) * (x - x1) / (x2 - x1)
+
+
 def _return_gap(job: Job, wall: Wall, feature: Niche | Opening) -> tuple[float, float] | None:
-    """Return the gap of a side without trim: nothing where the wall's tile laps, tile and joint where the return's does."""
+    """Return the gap of a side without trim: none where the wall's tile laps, tile and joint where the return's does."""
     if isinstance(feature, Opening) and feature.depth is None:
         return None
     if feature.lap == "wall":
@@ -163,16 +185,10 @@ def _words(feature: Feature) -> tuple[Literal["niche", "opening", "fixture", "ho
 
 def _clear_corners(cut: Cutout, outline: Ring) -> tuple[int, ...]:
     """Return which upper corners of a fixture stand clear of the wall's sides."""
-    wall = polygon(outline)
-    top = max(y for _, y in cut.ring)
-    clear = []
-    for i, (x, y) in enumerate(cut.ring):
-        if y < top - EPS:
-            continue
-        inside = wall.buffer(-EPS)
-        if not inside.is_empty and inside.covers(polygon(box_ring(x - EPS / 4, y - EPS / 4, EPS / 2, EPS / 2))):
-            clear.append(i)
-    return tuple(clear)
+    inside = polygon(outline).buffer(-EPS)
+    # the corners where the top meets another side
+    corners = [i for i in range(len(cut.ring)) if (cut.sides[i] == "top") != (cut.sides[i - 1] == "top")]
+    return tuple(i for i in corners if inside.covers(ShapelyPoint(cut.ring[i])))
 
 
 def _niche_back(job: Job, wall: Wall, niche: Niche, face: Face) -> Face:
@@ -191,7 +207,8 @@ def _niche_back(job: Job, wall: Wall, niche: Niche, face: Face) -> Face:
     zone = ZonePlace(FIELD, layout.tile or wall.layout.tile, layout, joint, carried=not own_start)
     at = (niche.x, niche.y + rise)
     return Face(
-        id=f"{wall.id}.{niche.id}.back", wall=wall.id, of=niche.id, kind="back", title=f"{wall.title}, niche {niche.id}, back",
+        id=f"{wall.id}.{niche.id}.back", wall=wall.id, of=niche.id, kind="back",
+        title=f"{wall.title}, niche {niche.id}, back",
         outline=outline, borders=tuple(borders.all), cutouts=(), zones=(zone,),
         datum=(face.datum[0] - at[0], face.datum[1] - at[1]), has_datum=face.has_datum, at=at,
     )  # fmt: skip

@@ -8,7 +8,7 @@ from elevation.job.models import Job
 from elevation.wall.face import Border, EdgeKind
 
 SOFT = {"in": 3.175, "mm": 3.0}
-"""Soft joint of a side of which nothing is said: 1/8 in (3 mm), the least of ANSI A108.02 / EJ171 by secondary sources."""
+"""Soft joint of a side of which nothing is said: 1/8 in (3 mm), the least of EJ171 as secondary sources quote it."""
 
 # the tile ends here in plain sight or in the same plane; nobody asks for sealant unless the user gives a joint
 _BARE = ("wall", "outside")
@@ -37,9 +37,7 @@ def border(
     trim = job.trim[edge.trim] if edge.trim is not None else None
     if edge.joint is not None:
         joint = edge.joint
-    elif trim is not None and edge.meets in (None, *_BARE):
-        joint = (0.0, 0.0)
-    elif edge.meets in _BARE:
+    elif (trim is not None and edge.meets in (None, *_BARE)) or edge.meets in _BARE:
         joint = (0.0, 0.0)
     elif edge.meets is not None or usual is None:
         joint = soft

@@ -1,0 +1,10 @@
+"""Hypothesis runs the same examples everywhere."""
+
+from __future__ import annotations
+
+from hypothesis import HealthCheck, settings
+
+settings.register_profile(
+    "project", deadline=None, derandomize=True, max_examples=60, suppress_health_check=[HealthCheck.too_slow]
+)
+settings.load_profile("project")
