@@ -161,7 +161,7 @@ def _moved_out(cut: CutOut, edges: Sequence[LaidEdge]) -> Ring:
 
 
 def _rounded_at(cut: CutOut, ring: Ring) -> tuple[int, ...]:
-    """Return the rounded corners in a ring that may have fewer points than the fixture's own; right ones come first."""
+    """Return the rounded corners in a ring that may have fewer points than the fixture's own."""
     if len(ring) == len(cut.shape.ring):
         return cut.rounded
     middle = (ring[0][0] + ring[1][0]) / 2

@@ -160,7 +160,7 @@ def _level_at(line: Sequence[Point], x: float) -> float:
 
 
 def _return_gap(job: Job, wall: Wall, feature: Niche | Opening) -> tuple[float, float] | None:
-    """Return the gap of a side without trim: none where the wall's tile laps, tile and joint where the return's does."""
+    """Return the gap of a side without trim: none where the wall's tile laps, tile and joint where the return does."""
     if isinstance(feature, Opening) and feature.depth is None:
         return None
     if feature.lap == "wall":

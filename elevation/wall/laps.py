@@ -10,10 +10,12 @@ from elevation.wall.face import Border, Face
 
 
 def lapped(job: Job, faces: tuple[Face, ...]) -> tuple[Face, ...]:
-    """Return the faces with laps reckoned at every inside corner where exactly one wall is in ``[room] first``.
+    """Return the faces with what is still to come in front of the readings reckoned in.
 
-    The wall tiled first runs into the corner; the other wall's tile starts at its face, tile and bed away, and hides
-    the same much of it. Without ``first``, nothing changes.
+    At an inside corner where exactly one wall is in ``[room] first``, that wall runs into the corner and the other
+    one's tile starts at its face, tile and bed away, and hides the same much of it. Readings to the studs lose the
+    other wall's board as well. A floor still to come lifts the bottom of the walls that meet it. Without ``first``,
+    no laps.
     """
     by_id = {w.id: w for w in job.wall}
     changes: dict[tuple[str, str], Border] = {}
@@ -23,26 +25,35 @@ def lapped(job: Job, faces: tuple[Face, ...]) -> tuple[Face, ...]:
                 continue
             face = next(f for f in faces if f.id == this)
             here = next(b for b in face.borders if not b.of and b.side == side)
-            build = build_up(job, by_id[other])
+            build, bare = build_up(job, by_id[other]), backing(job)
             if this in job.room.first:
-                changes[this, side] = replace(here, hidden=max(0.0, build - here.gap[0]))
+                changes[this, side] = replace(here, behind=bare, hidden=max(0.0, build - bare - here.gap[0]))
             else:
                 changes[this, side] = replace(here, behind=build)
     return tuple(
-        replace(f, borders=tuple(changes.get((f.id, b.side), b) if not b.of else b for b in f.borders)) for f in faces
+        replace(f, borders=tuple(_on_floor(job, changes.get((f.id, b.side), b)) if not b.of else b for b in f.borders))
+        for f in faces
     )
+
+
+def _on_floor(job: Job, border: Border) -> Border:
+    """Return a bottom that meets the floor or the pan, lifted by what is still to come under it."""
+    if border.side == "bottom" and border.meets in ("floor", "pan") and job.room.floor:
+        return replace(border, behind=border.behind + job.room.floor)
+    return border
+
+
+def backing(job: Job) -> float:
+    """Return what of a wall's build-up is not tile and bed and stands before what was measured to: its board, mm."""
+    return job.room.board if job.room.to == "studs" else 0.0
 
 
 def build_up(job: Job, wall: Wall) -> float:
     """Return how far the finished face of a wall stands before what was measured to, mm."""
+    if job.room.to == "finish":
+        return 0.0
     assert wall.layout.tile is not None
-    tile = job.tile[wall.layout.tile].thickness
-    room = job.room
-    return {
-        "finish": 0.0,
-        "board": room.membrane + room.bed + tile,
-        "studs": room.board + room.membrane + room.bed + tile,
-    }[room.to]
+    return backing(job) + job.room.membrane + job.room.bed + job.tile[wall.layout.tile].thickness
 
 
 def inside_corners(job: Job) -> Iterator[tuple[str, str]]:

@@ -154,3 +154,72 @@ def test_a_survey_that_reads_a_rectangle_is_the_rectangle():
     read = build_faces(job_of(job_data(wall_data(survey=rectangle_by_survey()))))[0]
     assert [tuple(map(round, p)) for p in read.outline.ring] == [tuple(map(round, p)) for p in plain.outline.ring]
     assert read.datum == pytest.approx((200, 900))
+
+
+def test_readings_to_the_studs_lose_the_board_and_a_floor_lifts_the_bottom():
+    side = {"meets": "corner", "joint": 4}
+    a, b = wall_data(id="A"), wall_data(id="B")
+    a["edges"] = {**a["edges"], "right": side, "bottom": {"meets": "floor", "joint": 5}}
+    b["edges"] = {**b["edges"], "left": side}
+    room = {"first": ["B"], "bed": 3, "board": 12, "to": "studs", "floor": 20}
+    _, faces = laid_out(job_data(a, b, room=room))
+    # B runs to the face of A's board; A's tile to the face of B's tile
+    assert faces[1].zones[0].region.bounds[0] == pytest.approx(12 + 4)
+    assert faces[0].zones[0].region.bounds[2] == pytest.approx(2000 - 12 - 3 - 8 - 4)
+    assert faces[0].zones[0].region.bounds[1] == pytest.approx(20 + 5)
+    assert next(e.border.hidden for e in faces[1].edges if e.border.side == "left") == pytest.approx(3 + 8 - 4)
+
+
+def test_round_the_room_finished_width_and_build_up_make_the_reading():
+    side = {"meets": "corner", "joint": 4}
+    walls = []
+    for name in "ABC":
+        wall = wall_data(id=name)
+        wall["edges"] = {"left": side, "right": side, "bottom": BARE, "top": BARE}
+        walls.append(wall)
+    for first in (["B"], ["A", "C"]):
+        _, faces = laid_out(job_data(*walls, room={"first": first, "bed": 3}))
+        for face in faces:
+            x0, _, x1, _ = face.zones[0].region.bounds
+            ends = sum(e.offset for e in face.edges if e.border.side in ("left", "right"))
+            assert x1 - x0 + ends == pytest.approx(2000)
+
+
+def test_a_rim_as_found():
+    # readings from the plumb line at the left; the tub high at the left by 9
+    tub = {
+        "id": "tub",
+        "kind": "tub",
+        "x": 0,
+        "y": 0,
+        "width": 1500,
+        "height": 400,
+        "joint": 5,
+        "top": [[0, 491], [1500, 500]],
+    }
+    _, (face,) = laid_out(job_data(wall_data(width=1500, fixture=[tub], datum=900)))
+    region = face.zones[0].region
+    low = sorted((round(x, 3), round(y, 2)) for x, y in region.exterior.coords if y < 500)
+    assert low == [(0, 414.0), (1500, 405.0)]
+
+
+def test_a_rim_that_the_joint_takes_up_stays_level():
+    tub = {
+        "id": "tub",
+        "kind": "tub",
+        "x": 0,
+        "y": 0,
+        "width": 1500,
+        "height": 400,
+        "joint": [4, 8],
+        "radius": 30,
+        "top": [[0, 497], [1500, 500]],
+    }
+    _, (face,) = laid_out(job_data(wall_data(fixture=[tub], datum=900)))
+    edge = next(e for e in face.edges if e.border.name == "tub top")
+    assert edge.gap == pytest.approx((4, 7))
+    region = face.zones[0].region
+    assert region.contains(box(10, 407.5, 1400, 500))
+    assert not region.intersects(box(10, 300, 1400, 406.9))
+    # the corner that stands clear of the wall's sides keeps its radius, 30 + 4
+    assert region.contains(Point(1504 - 34 + 34 * 0.75, 407 - 34 + 34 * 0.75))
