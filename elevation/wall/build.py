@@ -204,7 +204,7 @@ def _niche_back(job: Job, wall: Wall, niche: Niche, face: Face) -> Face:
     own_start = niche.layout is not None and niche.layout.start != "choose"
     assert wall.layout.tile is not None
     joint = layout.joint or wall.layout.joint or job.joint
-    zone = ZonePlace(FIELD, layout.tile or wall.layout.tile, layout, joint, carried=not own_start)
+    zone = ZonePlace(FIELD, layout.tile or wall.layout.tile, layout, joint, carried="" if own_start else "both")
     at = (niche.x, niche.y + rise)
     return Face(
         id=f"{wall.id}.{niche.id}.back", wall=wall.id, of=niche.id, kind="back",

@@ -11,6 +11,7 @@ from elevation.patterns import Pattern
 
 EdgeKind = Literal["soft", "trim", "bare"]
 FaceKind = Literal["wall", "back", "sill", "head", "left", "right"]
+Carried = Literal["", "both", "x", "y"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +106,7 @@ class ZonePlace:
         pattern: Its layout table.
         joint: Grout joint, least and most, mm.
         shape: Outside of its tiles and trims; ``None`` for the field, which takes what is left.
-        carried: The layout goes on from the wall's, through the opening (a niche's back).
+        carried: Along which axes the layout goes on from the wall's: both on a niche's back, one on a return.
         restart: Whole tiles of the field resume beyond it.
     """
 
@@ -114,7 +115,7 @@ class ZonePlace:
     pattern: Pattern
     joint: tuple[float, float]
     shape: Shape | None = None
-    carried: bool = False
+    carried: Carried = ""
     restart: bool = False
 
 
