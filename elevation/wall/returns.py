@@ -6,8 +6,8 @@ that every face keeps the edge it shares with the back. Frames, in mm:
 * back: x along the width, y up from where the sloping sill meets it;
 * sill: x along the width, y from the front edge up the slope to the back;
 * head: x along the width, y from the back to the front edge;
-* left jamb: x from the front edge to the back; right jamb: x from the back to the front edge; y up, origin at the lower
-  left corner of the face.
+* left jamb: x from the front edge to the back; right jamb: x from the back to the front edge; y up, origin at the
+  lower left corner of the face.
 
 Each inside corner of the recess has one soft joint: the back carries those round it, the jambs stand on the sill, the
 head fits between the jambs. At the front edge a return stops behind the wall's tile where that laps, at the trim where
@@ -76,9 +76,18 @@ def recess_of(feature: Niche | Opening) -> Recess | None:
         e = feature.edges
         edges = {"sill": e.sill, "head": e.head, "left": e.left, "right": e.right}
         return Recess(
-            feature.id, "niche", feature.x, feature.y, feature.width, feature.height, feature.depth,
-            feature.pitch * feature.depth / FOOT, feature.lap, edges, feature,
-        )  # fmt: skip
+            id=feature.id,
+            word="niche",
+            x=feature.x,
+            y=feature.y,
+            width=feature.width,
+            height=feature.height,
+            depth=feature.depth,
+            rise=feature.pitch * feature.depth / FOOT,
+            lap=feature.lap,
+            edges=edges,
+            niche=feature,
+        )
     if feature.depth is None:
         return None
     if feature.outline is not None:
@@ -91,9 +100,18 @@ def recess_of(feature: Niche | Opening) -> Recess | None:
     edges = {new: feature.edges.get(old, Edge()) for new, old in names.items()}
     rise = 0.0 if feature.kind == "door" else feature.pitch * feature.depth / FOOT
     return Recess(
-        feature.id, feature.kind, feature.x, feature.y, feature.width, feature.height, feature.depth, rise, feature.lap,
-        edges, None,
-    )  # fmt: skip
+        id=feature.id,
+        word=feature.kind,
+        x=feature.x,
+        y=feature.y,
+        width=feature.width,
+        height=feature.height,
+        depth=feature.depth,
+        rise=rise,
+        lap=feature.lap,
+        edges=edges,
+        niche=None,
+    )
 
 
 def recess_faces(job: Job, wall: Wall, wall_face: Face) -> Iterator[Face]:
@@ -102,7 +120,8 @@ def recess_faces(job: Job, wall: Wall, wall_face: Face) -> Iterator[Face]:
     Raises:
         JobError: A return cannot be drawn.
     """
-    for feature in (*wall.niche, *wall.opening):
+    features: list[Niche | Opening] = [*wall.niche, *wall.opening]
+    for feature in features:
         try:
             recess = recess_of(feature)
         except ValueError as error:
@@ -175,11 +194,15 @@ class _Maker:
         """Return one face; ``at`` is where its origin stands on the wall when the recess is unfolded."""
         borders = tuple(
             Border(
-                of="", side=side, line=(ring[i], ring[(i + 1) % len(ring)]), kind="soft" if _is_soft(kind, side, gaps) else "bare",
-                meets=None if side == "front" else "corner", joint=gaps[side],
+                of="",
+                side=side,
+                line=(ring[i], ring[(i + 1) % len(ring)]),
+                kind="soft" if side != "front" and gaps[side][1] > 0 else "bare",
+                meets=None if side == "front" else "corner",
+                joint=gaps[side],
             )
             for i, side in enumerate(sides)
-        )  # fmt: skip
+        )
         layout = self.layout(kind)
         own_start = layout is not self.wall.layout and layout.start != "choose"
         joint = layout.joint or self.wall.layout.joint or self.job.joint
@@ -196,7 +219,3 @@ class _Maker:
 
 
 _WORDS = {"back": "back", "sill": "sill", "head": "head", "left": "left jamb", "right": "right jamb", "wall": ""}
-
-
-def _is_soft(kind: FaceKind, side: str, gaps: dict[str, tuple[float, float]]) -> bool:
-    return side != "front" and gaps[side][1] > 0
