@@ -70,7 +70,7 @@ def _to_range(value: Any, info: ValidationInfo) -> tuple[float, float]:
         value = value.pick(unit)
     if isinstance(value, list | tuple):
         if len(value) != 2:
-            raise ValueError(f'is a list of {len(value)}; write one length, or a range, least and most: ["1/8", "1/4"]')
+            raise ValueError(f'is a list of {len(value)}; write a length, or a range, least and most: ["1/8", "1/4"]')
         least, most = (float(parse_length(v, unit)) for v in value)
     else:
         least = most = float(parse_length(value, unit))

@@ -23,6 +23,7 @@ _VULGAR = {
     "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5",
     "⅘": "4/5", "⅙": "1/6", "⅚": "5/6", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
 }  # fmt: skip
+_TYPOGRAPHIC = str.maketrans("’‘′”“″⁄–−\u00a0", "'''\"\"\"/-- ")
 _NUMBER = r"(?:\d+(?:\.\d*)?|\.\d+)"
 _AMOUNT = (
     rf"(?:(?P<whole>\d+)(?:\s+|\s*-\s*)(?P<num>\d+)\s*/\s*(?P<den>\d+)|(?P<n>\d+)\s*/\s*(?P<d>\d+)|(?P<dec>{_NUMBER}))"
@@ -76,15 +77,14 @@ def _plain_marks(text: str) -> str:
     for mark, plain in _VULGAR.items():
         clean = clean.replace(mark, f" {plain}")
     clean = clean.replace("''", '"').replace("′′", '"')
-    table: dict[str, str | int | None] = {"’": "'", "‘": "'", "′": "'", "”": '"', "“": '"', "″": '"', "⁄": "/", "–": "-", "−": "-", "\u00a0": " "}
-    return clean.translate(str.maketrans(table)).strip()
+    return clean.translate(_TYPOGRAPHIC).strip()
 
 
 def _amount(match: re.Match[str]) -> Fraction:
     if match["whole"] is not None:
         part = _ratio(match["num"], match["den"])
         if part >= 1:
-            raise ValueError(f"has {match['num']}/{match['den']} behind a whole number; a fraction there is less than 1")
+            raise ValueError(f"has {match['num']}/{match['den']} after a whole number; a fraction there is under 1")
         return int(match["whole"]) + part
     if match["n"] is not None:
         return _ratio(match["n"], match["d"])

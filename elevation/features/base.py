@@ -141,5 +141,8 @@ class Shaped(Feature):
         """Return the ring and the name of each of its sides."""
         if self.outline is not None:
             return tuple(self.outline), tuple(str(i + 1) for i in range(len(self.outline)))
-        assert self.x is not None and self.y is not None and self.width is not None and self.height is not None
+        assert self.x is not None
+        assert self.y is not None
+        assert self.width is not None
+        assert self.height is not None
         return box_ring(self.x, self.y, self.width, self.height), BOX_SIDES

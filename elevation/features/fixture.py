@@ -44,4 +44,6 @@ class Fixture(Feature):
 
     def _edge(self, name: str) -> Edge:
         said = self.edges.get(name, Edge())
-        return said if said.joint is not None or said.trim is not None else said.model_copy(update={"joint": self.joint})
+        if said.joint is not None or said.trim is not None:
+            return said
+        return said.model_copy(update={"joint": self.joint})

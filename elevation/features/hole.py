@@ -15,7 +15,7 @@ from elevation.units import parse_length
 def _plate(value: Any, info: ValidationInfo) -> tuple[float, float] | float:
     sides = value if isinstance(value, list | tuple) else [value]
     if len(sides) not in (1, 2):
-        raise ValueError("is the plate's diameter, or its width and height in brackets")
+        raise ValueError("is not the plate's diameter, nor its width and height in brackets")
     sizes = [float(parse_length(side, unit_of(info))) for side in sides]
     if min(sizes) <= 0:
         raise ValueError("must be more than 0")
@@ -65,6 +65,7 @@ class Hole(Feature):
         if self.diameter is not None:
             ring = circle_ring((self.x, self.y), self.diameter / 2)
             return Cutout(ring, ("arc",) * len(ring), {}, gap, circle=True)
-        assert self.width is not None and self.height is not None
+        assert self.width is not None
+        assert self.height is not None
         ring = box_ring(self.x - self.width / 2, self.y - self.height / 2, self.width, self.height)
         return Cutout(ring, BOX_SIDES, {}, gap)

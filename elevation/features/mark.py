@@ -29,4 +29,3 @@ class WallMark(Feature):
 
     def cutout(self) -> None:
         """Return nothing: a mark takes no tile."""
-        return None

@@ -59,7 +59,7 @@ class Niche(Feature):
         width: Clear width, mm.
         height: Clear height at the front edge, mm.
         depth: Finished wall face to finished back, mm.
-        pitch: Fall of the sill towards the room, mm a foot (304.8 mm) of run.
+        pitch: Fall of the sill towards the room, mm a foot of run.
         move: How far it may move, when it is not framed yet.
         bay: Clear between studs, left and right, from the wall's lower left corner, mm.
         lap: Whose tile shows its edge where there is no trim.

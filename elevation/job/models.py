@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 from typing import Annotated, Any, Literal, Self, get_args
 
-from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo, model_validator
+from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo, field_validator, model_validator
 
 from elevation.features import Edge, Fixture, Hole, Id, Niche, Opening, Text, WallId, WallMark, Zone
 from elevation.patterns import AnyPattern
@@ -70,11 +70,12 @@ class Tile(Spec):
     colour: Annotated[str, Field(pattern=r"^#[0-9A-Fa-f]{6}$")] = "#f2efe6"
     chip: Annotated[Point, BeforeValidator(_chip)] | None = None
 
-    @model_validator(mode="after")
-    def _long_side_first(self) -> Self:
-        if self.length < self.width:
-            raise ValueError("has a length less than its width; length is the long side")
-        return self
+    @field_validator("width", mode="after")
+    @classmethod
+    def _long_side_first(cls, width: float, info: ValidationInfo) -> float:
+        if width > info.data.get("length", width):
+            raise ValueError("is more than the length; length is the long side")
+        return width
 
 
 class Trim(Spec):

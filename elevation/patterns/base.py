@@ -121,7 +121,8 @@ class Start(Spec):
 
     Attributes:
         x: Across: ``joint``, ``tile``, ``left``, ``right``, a length, or ``{ on = ID, at = "joint" }``.
-        y: Up: ``bottom``, ``top``, a length, ``{ datum = LENGTH }``, ``{ wall = ID }``, or ``{ on = ID, at = "sill" }``.
+        y: Up: ``bottom``, ``top``, a length, ``{ datum = LENGTH }``, ``{ wall = ID }``, or
+            ``{ on = ID, at = "sill" }``.
     """
 
     x: StartX

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import shapely
 from shapely.geometry import Polygon
 
+from elevation.errors import JobError, Problem
 from elevation.geom import Point, Region, Ring, parts, rings_of
 from elevation.job.models import Job
 from elevation.layout import LaidFace, LaidZone
@@ -58,7 +59,21 @@ def make_pieces(job: Job, laid: tuple[LaidFace, ...]) -> tuple[ZonePieces, ...]:
             counted = _counted(face, zone, rough[key], first[key], shown, order)
             order += len(counted)
             out[key] = counted
-    return tuple(ZonePieces(f.face.id, z.place.id, tuple(out[f.face.id, z.place.id])) for f in laid for z in f.zones)
+    zones = tuple(ZonePieces(f.face.id, z.place.id, tuple(out[f.face.id, z.place.id])) for f in laid for z in f.zones)
+    _refuse_twins(zones)
+    return zones
+
+
+def _refuse_twins(zones: tuple[ZonePieces, ...]) -> None:
+    """Refuse ids of walls and niches whose letters run together so that two pieces get the same number."""
+    seen: dict[str, Piece] = {}
+    for piece in (p for z in zones for p in z.pieces if p.number is not None):
+        twin = seen.setdefault(piece.number or "", piece)
+        if twin is not piece:
+            text = (
+                f"the ids of {twin.face} and {piece.face} run together: both have a piece {piece.number}; rename one"
+            )
+            raise JobError([Problem("wall", text)])
 
 
 def circles_on(face: LaidFace) -> tuple[Circle, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from elevation.errors import JobError
 from elevation.pieces.numbers import course_label
 from tests.builders import cuts_by_number, job_data, pieces_of, wall_data
 
@@ -59,3 +60,14 @@ def test_numbers_are_unique_over_walls_zones_and_niches():
     assert len(numbers) == len(set(numbers))
     assert any(n.startswith("Az1.1-") for n in numbers)
     assert any(n.startswith("An1b1-") for n in numbers)
+
+
+def test_ids_that_run_together_are_refused():
+    # 27 courses below course 1 of wall A are "aa"; course "a" of a wall "Aa" reads the same
+    top = wall_data(id="Z", height=200, datum=200)
+    deep = wall_data(id="A", height=4600, datum=4600)
+    shallow = wall_data(id="Aa", height=400, datum=400)
+    for wall in (deep, shallow):
+        wall["layout"] = {"tile": "t", "pattern": "stacked", "start": {"x": "left", "y": {"wall": "Z"}}}
+    with pytest.raises(JobError, match="run together: both have a piece Aaa-7; rename one"):
+        pieces_of(job_data(top, deep, shallow))

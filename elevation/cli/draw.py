@@ -1,0 +1,71 @@
+"""``elevation draw``: lay out, check, draw, write the set."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from elevation.cli.common import (
+    echo_json,
+    exit_code,
+    findings_data,
+    findings_text,
+    job_argument,
+    json_option,
+    progress_bar,
+    quiet_option,
+)
+from elevation.errors import OutputError
+from elevation.output.write import write_set
+from elevation.pipeline import draw as draw_set
+from elevation.pipeline import read, work_out
+from elevation.sheets import EDITIONS, PAPERS
+
+
+@click.command()
+@job_argument
+@click.option(
+    "-o",
+    "--output",
+    type=click.Path(path_type=Path),
+    help="Folder for the set [default: the job file's name, beside it].",
+)
+@click.option(
+    "--for",
+    "edition",
+    type=click.Choice([*EDITIONS, "all"]),
+    default="installer",
+    show_default=True,
+    help="Reader of the set.",
+)
+@click.option(
+    "--paper", type=click.Choice(list(PAPERS)), help="Paper [default: tabloid for inches, a3 for millimetres]."
+)
+@json_option
+@quiet_option
+def draw(job: str, output: Path | None, edition: str, paper: str | None, as_json: bool, quiet: bool) -> int:
+    """Lay out, check and draw JOB, and write the set.
+
+    Writes set.pdf, sheets/, plan.json, cuts.csv and takeoff.csv. The set is written beside and then renamed: if
+    anything fails, what stood there before still stands.
+    """
+    source = read(job)
+    folder = output if output is not None else Path(job).with_suffix("")
+    if folder == Path(job):
+        raise click.UsageError(f"{job} has no ending to leave out; name the folder with -o")
+    with progress_bar(quiet=quiet) as progress:
+        plan = work_out(source, progress)
+        paper = paper or ("tabloid" if plan.job.units == "in" else "a3")
+        drawn = draw_set(plan, edition, paper, progress)
+    write_set(folder, drawn.files, remove=() if not drawn.no_pdf else ("set.pdf",))
+    if as_json:
+        names = sorted(drawn.files)
+        echo_json({"folder": str(folder), "files": names, "findings": findings_data(plan.findings)})
+    else:
+        click.echo(f"{folder}: {len(drawn.pages)} sheets on {paper}")
+        if not quiet:
+            click.echo(findings_text([f for f in plan.findings if f.level != "note"]), err=True)
+    if drawn.no_pdf:
+        raise OutputError(f"everything but set.pdf was written: {drawn.no_pdf}")
+    return exit_code(plan.findings)

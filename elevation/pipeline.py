@@ -1,0 +1,126 @@
+"""Every stage, named once, in order: job, wall, layout, pieces, cutting, take-off, plan, checks, sheets, output."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from elevation.checks import all_findings
+from elevation.cutting import CuttingPlan, cut_tiles
+from elevation.cutting.trims import cut_trims
+from elevation.drawing.marks import Page
+from elevation.errors import Finding, JobError, OutputError
+from elevation.job.load import Source, read_job
+from elevation.job.models import Job
+from elevation.layout import lay_out, layout_findings
+from elevation.output.pdf import pages_pdf
+from elevation.output.svg import page_svg
+from elevation.output.tables import cuts_csv, plan_json, takeoff_csv
+from elevation.pieces import ZonePieces, edge_runs, make_pieces
+from elevation.plan import Plan
+from elevation.sheets import compose_set
+from elevation.takeoff import take_off
+from elevation.wall import build_faces, wall_findings
+
+Progress = Callable[[str], None]
+STAGES = ("walls", "layout", "pieces", "cutting", "take-off", "checks", "sheets", "drawing", "PDF")
+"""What ``Progress`` is told, in order, each stage once."""
+
+
+def _silent(stage: str) -> None:
+    """Say nothing."""
+
+
+def read(path: Path | str) -> Source:
+    """Read a job file.
+
+    Raises:
+        JobError: It is wrong; every fault in one go.
+    """
+    return read_job(path)
+
+
+def work_out(source: Source, progress: Progress = _silent) -> Plan:
+    """Return the plan of a job: all that can be said before anything is drawn.
+
+    Raises:
+        JobError: The job cannot be laid out: gaps that leave no room, starts that stand on nothing.
+    """
+    job = source.job
+    try:
+        progress("walls")
+        faces = build_faces(job)
+        progress("layout")
+        laid = lay_out(job, faces)
+        progress("pieces")
+        zones = make_pieces(job, laid)
+    except JobError as error:
+        raise JobError([source.locate(p) for p in error.problems], source.file) from error
+    runs = edge_runs(laid)
+    progress("cutting")
+    cutting = _cutting(job, zones)
+    trims = cut_trims(job, laid, runs)
+    progress("take-off")
+    quantities = take_off(job, laid, zones, runs, cutting, trims)
+    plan = Plan(job, source.file, source.fingerprint, laid, zones, runs, cutting, trims, quantities)
+    progress("checks")
+    notes: tuple[Finding, ...] = (*source.notes, *wall_findings(job), *layout_findings(job, laid))
+    return replace(plan, findings=all_findings(plan, notes))
+
+
+def _cutting(job: Job, zones: tuple[ZonePieces, ...]) -> tuple[CuttingPlan, ...]:
+    """Return how each tile that is used is cut, in the order of the job's tiles."""
+    plans = []
+    for name, tile in job.tile.items():
+        pieces = [p for z in zones for p in z.pieces if p.tile == name]
+        if pieces:
+            cuts = [p for p in pieces if not p.is_whole]
+            plans.append(cut_tiles(name, tile, cuts, len(pieces) - len(cuts), job.kerf, joint=job.joint[0]))
+    return tuple(plans)
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnSet:
+    """The set as it will be written.
+
+    Attributes:
+        pages: Every sheet, in order.
+        files: Name inside the folder and content.
+        no_pdf: Why there is no set.pdf among them, and what to install; empty when there is one.
+    """
+
+    pages: tuple[Page, ...]
+    files: dict[str, bytes]
+    no_pdf: str = ""
+
+
+def draw(plan: Plan, edition: str, paper: str, progress: Progress = _silent) -> DrawnSet:
+    """Return the whole set of an edition on a paper; nothing is written.
+
+    SVG, JSON and CSV need no library outside Python; where cairo is missing the set comes without its PDF.
+    """
+    progress("sheets")
+    pages = compose_set(plan, edition, paper)
+    progress("drawing")
+    svgs = [page_svg(page) for page in pages]
+    names = [f"sheets/{n:02d}-{page.kind}-{page.id}.svg" for n, page in enumerate(pages, 1)]
+    files = dict(zip(names, svgs, strict=True))
+    files["plan.json"] = plan_json(plan)
+    files["cuts.csv"] = cuts_csv(plan)
+    files["takeoff.csv"] = takeoff_csv(plan)
+    progress("PDF")
+    try:
+        files["set.pdf"] = pages_pdf(pages, svgs, plan.job.title, _iso_date(plan.job))
+    except OutputError as error:
+        return DrawnSet(pages, files, str(error))
+    return DrawnSet(pages, files)
+
+
+def _iso_date(job: Job) -> str | None:
+    """Return the job's date as YYYY-MM-DD; ``None`` when it has none or writes it in words of its own."""
+    try:
+        return datetime.date.fromisoformat(str(job.date)).isoformat()
+    except ValueError:
+        return None
