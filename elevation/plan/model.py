@@ -6,13 +6,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import groupby
-from typing import Any
 
+from elevation.cutting import CuttingPlan
+from elevation.cutting.trims import TrimPlan
 from elevation.errors import Finding
 from elevation.job.models import Job, Tile
 from elevation.layout import LaidFace
+from elevation.layout.sensitivity import EdgeSensitivity, sensitivity
 from elevation.pieces import Piece, ZonePieces
+from elevation.pieces.measure import Measure, measure_pieces
 from elevation.pieces.runs import EdgeRun
+from elevation.plan.along import pieces_along
 from elevation.takeoff import Quantity
 
 
@@ -39,8 +43,8 @@ class Plan:
     faces: tuple[LaidFace, ...]
     zones: tuple[ZonePieces, ...]
     runs: tuple[EdgeRun, ...]
-    cutting: tuple[Any, ...]
-    trims: tuple[Any, ...]
+    cutting: tuple[CuttingPlan, ...]
+    trims: tuple[TrimPlan, ...]
     takeoff: tuple[Quantity, ...]
     findings: tuple[Finding, ...] = ()
 
@@ -80,6 +84,29 @@ class Plan:
     def by_id(self) -> dict[str, Piece]:
         """Every piece by its address."""
         return {p.id: p for z in self.zones for p in z.pieces}
+
+    @cached_property
+    def tile_no(self) -> dict[str, int]:
+        """The number of the tile that a piece is cut from, by the piece's id; numbers run tile by tile of the job."""
+        return {p: cut.tile_no for plan in self.cutting for cut in plan.plan for p in cut.pieces}
+
+    @cached_property
+    def measures(self) -> dict[str, Measure]:
+        """The printed numbers of every cut piece, by its address: the same on every sheet and in every file."""
+        return measure_pieces(self.job, self.faces, self.zones, self.runs)
+
+    @cached_property
+    def _along(self) -> dict[str, tuple[Piece, ...]]:
+        return {run.name: pieces_along(run, self.pieces_of(run.face)) for run in self.runs}
+
+    def along(self, run: EdgeRun) -> tuple[Piece, ...]:
+        """Return the pieces that end at an edge."""
+        return self._along[run.name]
+
+    @cached_property
+    def sensitivity(self) -> tuple[EdgeSensitivity, ...]:
+        """What the tape does to the smallest cut of every edge of every wall."""
+        return sensitivity(self.job, self.faces)
 
     def tile(self, piece: Piece) -> Tile:
         """Return the tile that a piece is cut from."""

@@ -1,0 +1,244 @@
+"""The plan as plan.json: mm with four decimals, rings closed, outer rings counter-clockwise."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from elevation.cutting import CuttingPlan
+from elevation.cutting.trims import TrimPlan
+from elevation.errors import Finding
+from elevation.geom import Point, Region, Ring, clean_ring, parts, polygon, rings_of
+from elevation.layout import LaidFace
+from elevation.pieces import EdgeRun, Piece
+from elevation.plan.model import Plan
+from elevation.takeoff import Quantity
+
+FORMAT = "elevation-plan/1"
+DECIMALS = 4
+
+Json = dict[str, Any]
+
+
+def plan_data(plan: Plan) -> Json:
+    """Return the plan as plan.json holds it, keys in a fixed order.
+
+    Lengths are in mm and areas in mm², each face in its own frame. ``wall_area`` is the area inside the outline of the
+    wall as found, openings not taken off; ``tiled_area`` is the sum of the regions of the zones of all its faces, the
+    backs of its niches too, joints between tiles included, as in the take-off.
+    """
+    job = plan.job
+    return {
+        "format": FORMAT,
+        "job": {
+            "title": job.title,
+            "number": job.number,
+            "units": job.units,
+            "step": _mm(job.step),
+            "fingerprint": plan.fingerprint,
+        },
+        "walls": [_wall(plan, wall) for wall in plan.walls],
+        "layout": [_layout(face, zone.place.id) for face in plan.faces for zone in face.zones],
+        "cutting": [_cutting(c) for c in plan.cutting],
+        "trims": [_trim(t) for t in plan.trims],
+        "takeoff": [quantity_data(q) for q in plan.takeoff],
+        "findings": [finding_data(f) for f in plan.findings],
+    }
+
+
+def quantity_data(quantity: Quantity) -> Json:
+    """Return a line of the take-off; its units are those of the job file, not mm."""
+    return {
+        "group": quantity.group,
+        "item": quantity.item,
+        "description": quantity.description,
+        "amount": quantity.amount,
+        "unit": quantity.unit,
+        "by_wall": dict(quantity.by_wall),
+        "assumptions": list(quantity.assumptions),
+    }
+
+
+def finding_data(finding: Finding) -> Json:
+    """Return a finding."""
+    return {
+        "rule": finding.rule,
+        "level": finding.level,
+        "where": finding.where,
+        "text": finding.text,
+        "source": finding.source,
+    }
+
+
+def _mm(value: float) -> float:
+    """Return a length or an area to four decimals; never minus nought."""
+    return round(value, DECIMALS) + 0.0
+
+
+def _point(point: Point) -> list[float]:
+    return [_mm(point[0]), _mm(point[1])]
+
+
+def _ring(ring: Ring) -> list[list[float]]:
+    """Return a ring closed: its first point again at the end."""
+    points = [_point(p) for p in ring]
+    return [*points, points[0]]
+
+
+def _region(region: Region) -> list[Json]:
+    out = []
+    for part in parts(region):
+        outer, holes = rings_of(part)
+        out.append({"outer": _ring(outer), "holes": [_ring(h) for h in holes]})
+    return out
+
+
+def _wall(plan: Plan, wall: LaidFace) -> Json:
+    face = wall.face
+    faces = plan.faces_of(face.id)
+    return {
+        "id": face.id,
+        "title": face.title,
+        "outline": _ring(clean_ring(face.outline.ring)),
+        "datum": {"x": _mm(face.datum[0]), "y": _mm(face.datum[1])},
+        "wall_area": _mm(polygon(face.outline.ring).area),
+        "tiled_area": _mm(sum(z.region.area for f in faces for z in f.zones)),
+        "faces": [_face(plan, f) for f in faces],
+        "edges": [_edge(r) for f in faces for r in plan.runs if r.face == f.face.id],
+    }
+
+
+def _face(plan: Plan, laid: LaidFace) -> Json:
+    face = laid.face
+    zones = []
+    for zone in laid.zones:
+        found = next(z for z in plan.zones if (z.face, z.zone) == (face.id, zone.place.id))
+        zones.append(
+            {
+                "id": zone.place.id,
+                "tile": zone.place.tile,
+                "pattern": zone.place.pattern.pattern,
+                "joint": _mm(zone.joint),
+                "origin": _point(zone.origin),
+                "region": _region(zone.region),
+                "pieces": [_piece(p) for p in found.pieces],
+            }
+        )
+    return {
+        "id": face.id,
+        "kind": face.kind,
+        "title": face.title,
+        "outline": _ring(clean_ring(face.outline.ring)),
+        "at": _point(face.at),
+        "zones": zones,
+    }
+
+
+def _piece(piece: Piece) -> Json:
+    return {
+        "id": piece.id,
+        "number": piece.number,
+        "course": piece.course,
+        "place": piece.place,
+        "part": piece.part,
+        "kind": piece.kind,
+        "outer": _ring(piece.outer),
+        "holes": [_ring(h) for h in piece.holes],
+        "slot": _ring(piece.slot),
+        "width": _mm(piece.width),
+        "height": _mm(piece.height),
+        "area": _mm(piece.area),
+        "shown": [_mm(piece.shown[0]), _mm(piece.shown[1])],
+        "factory_edges": list(piece.factory_edges),
+        "order": piece.order,
+    }
+
+
+def _edge(run: EdgeRun) -> Json:
+    return {
+        "face": run.face,
+        "of": run.of or None,
+        "side": run.side,
+        "kind": run.kind,
+        "meets": run.meets,
+        "trim": run.trim,
+        "length": _mm(run.length),
+        "gap": [_mm(run.gap[0]), _mm(run.gap[1])],
+    }
+
+
+def _layout(laid: LaidFace, zone: str) -> Json:
+    """Return what was chosen for a zone: the one start that its layout table, or the usual rule, comes to."""
+    origin = laid.zone(zone).origin
+    return {
+        "wall": laid.face.wall,
+        "face": laid.face.id,
+        "zone": zone,
+        "chosen": {"x": _mm(origin[0]), "y": _mm(origin[1])},
+        "candidates": [],
+        "examined": 1,
+        "proved": False,
+    }
+
+
+def _cutting(plan: CuttingPlan) -> Json:
+    return {
+        "tile": plan.tile,
+        "pieces": plan.pieces,
+        "whole": plan.whole,
+        "cut": plan.cut,
+        "tiles": plan.tiles,
+        "lower_bound": plan.lower_bound,
+        "proved": plan.proved,
+        "boxes": plan.boxes,
+        "without_reuse": plan.without_reuse,
+        "plan": [
+            {
+                "tile_no": cut.tile_no,
+                "pieces": list(cut.pieces),
+                "placements": [
+                    {
+                        "piece": p.piece,
+                        "x": _mm(p.x),
+                        "y": _mm(p.y),
+                        "w": _mm(p.w),
+                        "h": _mm(p.h),
+                        "turn": p.turn,
+                    }
+                    for p in cut.placements
+                ],
+            }
+            for cut in plan.plan
+        ],
+    }
+
+
+def _trim(plan: TrimPlan) -> Json:
+    sticks = plan.sticks
+    out: Json = {
+        "trim": plan.trim,
+        "length": _mm(sum(r.length for r in plan.runs)),
+        "runs": [{"id": r.id, "face": r.face, "length": _mm(r.length)} for r in plan.runs],
+        "sticks": None,
+        "lower_bound": None,
+        "proved": None,
+        "joints": [],
+        "plan": [],
+    }
+    if sticks is not None:
+        out |= {
+            "sticks": sticks.sticks,
+            "lower_bound": sticks.lower_bound,
+            "proved": sticks.proved,
+            "joints": [{"run": run, "joints": n} for run, n in sticks.joints],
+            "plan": [
+                {
+                    "stick_no": stick.stick_no,
+                    "lengths": [
+                        {"run": n.run, "part": n.part, "start": _mm(n.start), "length": _mm(n.length)}
+                        for n in stick.lengths
+                    ],
+                }
+                for stick in sticks.plan
+            ],
+        }
+    return out

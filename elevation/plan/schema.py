@@ -1,0 +1,223 @@
+"""JSON Schema (draft 2020-12) of plan.json, for those who read it: keys may be added, those named here stay."""
+
+from __future__ import annotations
+
+from typing import Any, get_args
+
+from elevation.errors import Level
+from elevation.pieces import Kind
+from elevation.plan.as_json import FORMAT
+from elevation.wall.face import EdgeKind, FaceKind
+
+Schema = dict[str, Any]
+
+_TEXT: Schema = {"type": "string"}
+_COUNT: Schema = {"type": "integer", "minimum": 0}
+_WHOLE: Schema = {"type": "integer"}
+_YES_NO: Schema = {"type": "boolean"}
+_LENGTH: Schema = {"type": "number", "minimum": 0, "description": "mm"}
+_AREA: Schema = {"type": "number", "minimum": 0, "description": "mm²"}
+
+
+def _object(properties: dict[str, Schema], *optional: str, **more: Any) -> Schema:
+    return {
+        "type": "object",
+        "properties": properties,
+        "required": [name for name in properties if name not in optional],
+        **more,
+    }
+
+
+def _list(items: Schema, **more: Any) -> Schema:
+    return {"type": "array", "items": items, **more}
+
+
+def _or_null(schema: Schema) -> Schema:
+    return {"anyOf": [schema, {"type": "null"}]}
+
+
+def _ref(name: str) -> Schema:
+    return {"$ref": f"#/$defs/{name}"}
+
+
+def _definitions() -> dict[str, Schema]:
+    return {
+        "point": _list({"type": "number"}, minItems=2, maxItems=2, description="x to the right, y up, mm"),
+        "ring": _list(_ref("point"), minItems=4, description="closed: the last point is the first again"),
+        "area": _object({"outer": _ref("ring"), "holes": _list(_ref("ring"))}),
+        "piece": _object(
+            {
+                "id": _TEXT | {"description": "address: face, zone, course, place, part"},
+                "number": _or_null(_TEXT) | {"description": "null for a whole tile"},
+                "course": _WHOLE,
+                "place": {"type": "integer", "minimum": 1},
+                "part": {"type": "integer", "minimum": 1},
+                "kind": {"enum": list(get_args(Kind))},
+                "outer": _ref("ring"),
+                "holes": _list(_ref("ring")),
+                "slot": _ref("ring"),
+                "width": _LENGTH | {"description": "extent along x before rounding, mm"},
+                "height": _LENGTH | {"description": "extent along y before rounding, mm"},
+                "area": _AREA,
+                "shown": _list(_LENGTH, minItems=2, maxItems=2, description="width and height of what shows, mm"),
+                "factory_edges": _list(_TEXT, description="sides of the slot that are still there"),
+                "order": {"type": "integer", "minimum": 1, "description": "place in the order of setting"},
+            },
+            "part",
+        ),
+        "zone": _object(
+            {
+                "id": _TEXT,
+                "tile": _TEXT,
+                "pattern": _TEXT,
+                "joint": _LENGTH,
+                "origin": _ref("point") | {"description": "lower left corner of the slot that the start refers to"},
+                "region": _list(_ref("area"), description="what tile may cover, after every edge is decided"),
+                "pieces": _list(_ref("piece")),
+            }
+        ),
+        "face": _object(
+            {
+                "id": _TEXT,
+                "kind": {"enum": list(get_args(FaceKind))},
+                "title": _TEXT,
+                "outline": _ref("ring"),
+                "at": _ref("point") | {"description": "its origin in the frame of the wall"},
+                "zones": _list(_ref("zone")),
+            },
+            "kind", "title", "outline", "at",
+        ),
+        "edge": _object(
+            {
+                "face": _TEXT,
+                "of": _or_null(_TEXT) | {"description": "id of the feature; null for a side of the face"},
+                "side": _TEXT,
+                "kind": {"enum": list(get_args(EdgeKind))},
+                "meets": _or_null(_TEXT),
+                "trim": _or_null(_TEXT),
+                "length": _LENGTH,
+                "gap": _list(_LENGTH, minItems=2, maxItems=2, description="least and most, as drawn, mm"),
+            },
+            "of", "meets",
+        ),
+        "wall": _object(
+            {
+                "id": _TEXT,
+                "title": _TEXT,
+                "outline": _ref("ring"),
+                "datum": _object({"x": {"type": "number"}, "y": {"type": "number"}}),
+                "wall_area": _AREA | {"description": "inside the outline, openings not taken off, mm²"},
+                "tiled_area": _AREA | {"description": "regions of the zones of all its faces, joints included, mm²"},
+                "faces": _list(_ref("face"), minItems=1),
+                "edges": _list(_ref("edge")),
+            }
+        ),
+        "layout": _object(
+            {
+                "wall": _TEXT,
+                "face": _TEXT,
+                "zone": _TEXT,
+                "chosen": {"type": "object"},
+                "candidates": _list({"type": "object"}),
+                "examined": _COUNT,
+                "proved": _YES_NO,
+            },
+            "face",
+        ),
+        "cutting": _object(
+            {
+                "tile": _TEXT,
+                "pieces": _COUNT,
+                "whole": _COUNT,
+                "cut": _COUNT,
+                "tiles": _COUNT | {"description": "whole + tiles that are cut"},
+                "lower_bound": _COUNT,
+                "proved": _YES_NO,
+                "boxes": _COUNT,
+                "without_reuse": _COUNT,
+                "plan": _list(
+                    _object(
+                        {
+                            "tile_no": {"type": "integer", "minimum": 1},
+                            "pieces": _list(_TEXT, minItems=1),
+                            "placements": _list(
+                                _object(
+                                    {
+                                        "piece": _TEXT,
+                                        "x": _LENGTH,
+                                        "y": _LENGTH,
+                                        "w": _LENGTH,
+                                        "h": _LENGTH,
+                                        "turn": {"enum": [0, 90, 180, 270]},
+                                    }
+                                )
+                            ),
+                        },
+                        "placements",
+                    )
+                ),
+            },
+            "without_reuse",
+        ),
+        "trim": _object(
+            {
+                "trim": _TEXT,
+                "length": _LENGTH,
+                "runs": _list(_object({"id": _TEXT, "face": _TEXT, "length": _LENGTH})),
+                "sticks": _or_null(_COUNT),
+                "lower_bound": _or_null(_COUNT),
+                "proved": _or_null(_YES_NO),
+                "joints": _list(_object({"run": _TEXT, "joints": _COUNT})),
+                "plan": _list(_object({"stick_no": _COUNT, "lengths": _list({"type": "object"})})),
+            }
+        ),
+        "quantity": _object(
+            {
+                "group": _TEXT,
+                "item": _TEXT,
+                "description": _TEXT,
+                "amount": {"type": "number", "minimum": 0},
+                "unit": _TEXT,
+                "by_wall": {"type": "object", "additionalProperties": {"type": "number", "minimum": 0}},
+                "assumptions": _list(_TEXT),
+            }
+        ),
+        "finding": _object(
+            {
+                "rule": _TEXT,
+                "level": {"enum": list(get_args(Level))},
+                "where": _TEXT,
+                "text": _TEXT,
+                "source": _TEXT,
+            }
+        ),
+    }  # fmt: skip
+
+
+def plan_schema() -> Schema:
+    """Return the schema of plan.json."""
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Plan of a tiling job: lengths in mm, each face in its own frame",
+        **_object(
+            {
+                "format": {"const": FORMAT},
+                "job": _object(
+                    {
+                        "title": _TEXT,
+                        "number": _or_null(_TEXT),
+                        "units": {"enum": ["in", "mm"]},
+                        "step": _LENGTH,
+                        "fingerprint": _TEXT,
+                    }
+                ),
+                "walls": _list(_ref("wall"), minItems=1),
+                "layout": _list(_ref("layout")),
+                "cutting": _list(_ref("cutting")),
+                "trims": _list(_ref("trim")),
+                "takeoff": _list(_ref("quantity")),
+                "findings": _list(_ref("finding")),
+            }
+        ),
+        "$defs": _definitions(),
+    }

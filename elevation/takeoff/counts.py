@@ -1,0 +1,98 @@
+"""What is counted exactly: areas, tiles, trims."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+
+from elevation.cutting import CuttingPlan
+from elevation.cutting.trims import TrimPlan
+from elevation.geom import polygon
+from elevation.job.models import Job
+from elevation.layout import LaidFace
+from elevation.pieces import EdgeRun, Piece, ZonePieces
+from elevation.takeoff.formulas import whole_up
+from elevation.takeoff.materials import BREAKAGE
+from elevation.takeoff.measure import Units
+from elevation.takeoff.quantity import Quantity, shared_out
+
+
+def wall_of(face: str) -> str:
+    """Return the wall that a face belongs to, by its id: ``B`` for ``B.n1.back``."""
+    return face.split(".")[0]
+
+
+def areas(job: Job, laid: Sequence[LaidFace]) -> Iterator[Quantity]:
+    """Yield the wall area, openings not taken off, and the tiled area, in all and by tile."""
+    units = Units.of(job)
+    gross = [(f.face.id, units.areas(polygon(f.face.outline.ring).area)) for f in laid if f.face.kind == "wall"]
+    yield shared_out("area", "wall", "Walls as measured, openings not taken off", units.area, gross)
+    tiled = [(w.id, units.areas(sum(v for _, v in tiled_areas(laid, w.id)))) for w in job.wall]
+    note = ("joints between tiles included; the backs of niches included",)
+    yield shared_out("area", "tiled", "Tiled", units.area, tiled, note)
+    used = dict.fromkeys(z.place.tile for f in laid for z in f.zones)
+    if len(used) > 1:
+        for tile in job.tile:
+            if tile in used:
+                by_wall = [(w.id, sum(v for t, v in tiled_areas(laid, w.id) if t == tile)) for w in job.wall]
+                shares = [(wall, units.areas(v)) for wall, v in by_wall]
+                yield shared_out("area", tile, f"Tiled with {job.tile[tile].name}", units.area, shares)
+
+
+def tiled_areas(laid: Sequence[LaidFace], wall: str) -> Iterator[tuple[str, float]]:
+    """Yield the tile and the area of every zone on the faces of a wall, mm²."""
+    for face in laid:
+        if face.face.wall == wall:
+            for zone in face.zones:
+                yield zone.place.tile, zone.region.area
+
+
+def tiles(job: Job, zones: Sequence[ZonePieces], cutting: Sequence[CuttingPlan]) -> Iterator[Quantity]:
+    """Yield for each tile whole ones, cuts, tiles needed, tiles to order, boxes, and what is left over."""
+    for plan in cutting:
+        tile = job.tile[plan.tile]
+        unit = "tiles" if tile.chip is None else "sheets"
+        pieces = [p for z in zones for p in z.pieces if p.tile == plan.tile]
+
+        def count(wanted: Callable[[Piece], bool], pieces: list[Piece] = pieces) -> list[tuple[str, float]]:
+            return [(w.id, sum(wanted(p) and wall_of(p.face) == w.id for p in pieces)) for w in job.wall]
+
+        yield shared_out("tile", plan.tile, f"{tile.name}: whole", unit, count(lambda p: p.is_whole))
+        yield shared_out("tile", plan.tile, f"{tile.name}: cut pieces", "pieces", count(lambda p: not p.is_whole))
+        proof = "proved fewest" if plan.proved else f"no plan needs fewer than {plan.lower_bound}"
+        how = f"cuts share tiles as the cutting plan shows, kerf taken off; {proof}"
+        yield Quantity("tile", plan.tile, f"{tile.name}: needed", plan.tiles, unit, (), (how,))
+        extra = f"{BREAKAGE:.0%} added for tiles that break or are miscut (common practice); change it to suit"
+        order = whole_up(plan.tiles * (1 + BREAKAGE))
+        yield Quantity("tile", plan.tile, f"{tile.name}: to order", order, unit, (), (extra,))
+        boxes = whole_up(order / tile.box)
+        note = f"{tile.box} {unit} a box, rounded up; order all of one lot and one caliber"
+        yield Quantity("tile", plan.tile, f"{tile.name}: boxes", boxes, "boxes", (), (note,))
+        left = boxes * tile.box - plan.tiles
+        keep = "if none breaks; keep them for repairs"
+        yield Quantity("tile", plan.tile, f"{tile.name}: spare", left, unit, (), (keep,))
+
+
+def trims(job: Job, runs: Sequence[EdgeRun], plans: Sequence[TrimPlan]) -> Iterator[Quantity]:
+    """Yield for each trim its length, and the sticks or pieces it is cut from."""
+    units = Units.of(job)
+    planned = {plan.trim: plan for plan in plans}
+    for name, trim in job.trim.items():
+        plan = planned.get(name)
+        found = (
+            [(wall_of(r.face), r.length) for r in plan.runs]
+            if plan is not None
+            else [(wall_of(r.face), r.length) for r in runs if r.trim == name]
+        )
+        if not found:
+            continue
+        words = "mitred tile edges" if trim.kind == "mitre" else f"{trim.kind}, {units.text(trim.face)} face"
+        shares = [(w.id, units.runs(sum(v for wall, v in found if wall == w.id))) for w in job.wall]
+        along = ("along the tile's edge",) if plan is None else ("over the outer edge, corners mitred",)
+        yield shared_out("trim", name, f"{name}: {words}", units.run, shares, along)
+        if plan is None or plan.sticks is None or trim.stock is None:
+            continue
+        sticks = plan.sticks
+        piece = "sticks" if trim.kind == "profile" else "pieces"
+        said = [f"sold {units.text(trim.stock)} long; {'proved fewest' if sticks.proved else 'kerf taken off'}"]
+        said += [f"{run} is longer than one of them: {n} joint{'s' if n > 1 else ''}" for run, n in sticks.joints]
+        yield Quantity("trim", name, f"{name}: {piece}", sticks.sticks, piece, (), tuple(said))
