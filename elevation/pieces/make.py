@@ -14,7 +14,7 @@ from elevation.layout import LaidFace, LaidZone
 from elevation.layout.regions import rounded_corners, visible_region
 from elevation.pieces.numbers import course_label, first_courses, piece_number, prefix
 from elevation.pieces.piece import Circle, Kind, Piece
-from elevation.pieces.shape import bounds, circles_of, factory_edges, kind_of
+from elevation.pieces.shape import bounds, circles_of, factory_edges, kind_of, without_spurs
 from elevation.pieces.tiling import Tiling, tile_region
 
 
@@ -92,7 +92,8 @@ def _rough(face: LaidFace, zone: LaidZone) -> list[_Rough]:
     for address, at, left in zip(tiling.cut.tolist(), tiling.cut_at.tolist(), tiling.left.tolist(), strict=True):
         motif = zone.lattice.motif[address[2]]
         slot = _moved(motif.ring, at)
-        areas = sorted(parts(left), key=lambda a: (round(a.bounds[0], 3), round(a.bounds[1], 3)))
+        solid = [area for part in parts(left) for area in without_spurs(part)]
+        areas = sorted(solid, key=lambda a: (round(a.bounds[0], 3), round(a.bounds[1], 3)))
         row = address[1] * zone.lattice.rows + motif.row
         for part, area in enumerate(areas, 1):
             outer, holes = rings_of(area)

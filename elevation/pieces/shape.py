@@ -5,6 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+import shapely
+from shapely.geometry import Polygon
+
 from elevation.geom import EPS, Ring, parts, polygon
 from elevation.pieces.piece import Circle, Kind
 
@@ -13,6 +16,18 @@ def bounds(ring: Sequence[tuple[float, float]]) -> tuple[float, float, float, fl
     """Return least x, least y, most x, most y."""
     xs, ys = [p[0] for p in ring], [p[1] for p in ring]
     return min(xs), min(ys), max(xs), max(ys)
+
+
+def without_spurs(area: Polygon) -> list[Polygon]:
+    """Return a polygon less what sticks out of it thinner than the tolerance: in parts, where only a hair held them.
+
+    A border that falls on a slot's edge, up to the noise of floats, leaves such a spur: a line out and back again.
+    """
+    if len(area.exterior.coords) <= 5 and not area.interiors:
+        return [area]
+    core = shapely.buffer(area, -EPS / 2, join_style="mitre", mitre_limit=20)
+    opened = shapely.buffer(core, EPS / 2, join_style="mitre", mitre_limit=20)
+    return [area] if shapely.hausdorff_distance(area, opened) <= EPS else parts(opened)
 
 
 def factory_edges(outer: Ring, slot: Ring) -> tuple[str, ...]:

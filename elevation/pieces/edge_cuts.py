@@ -1,0 +1,100 @@
+"""The cuts of all edges measured on the pieces: clip, then lay the tape behind every edge.
+
+The search makes the same records by arithmetic (``layout.edge_cuts``); this is the plain way, which is slow and sees
+polygons only. Tests hold the two equal, and finalists are measured with it.
+"""
+
+from __future__ import annotations
+
+import shapely
+from shapely.geometry import Polygon
+
+from elevation.geom import EPS, Point, is_there, parts
+from elevation.layout.spans import Span, ZoneOutline
+from elevation.layout.terms import EdgeCut
+from elevation.patterns import Lattice
+from elevation.pieces.tiling import TOUCH, tile_region
+
+
+def measured_edge_cuts(outline: ZoneOutline, lattice: Lattice, origin: Point) -> tuple[EdgeCut, ...]:
+    """Return the cut of every judged edge, measured on the clipped pieces.
+
+    Args:
+        outline: The region and its judged edges.
+        lattice: The slots.
+        origin: Lower left corner of slot (0, 0, 0), mm.
+    """
+    tiling = tile_region(lattice, origin, outline.region)
+    pieces: list[tuple[int, Polygon, Polygon]] = []
+    for address, at, left in zip(tiling.cut.tolist(), tiling.cut_at.tolist(), tiling.left.tolist(), strict=True):
+        ring = lattice.motif[address[2]].ring
+        slot = Polygon([(x - ring[0][0] + at[0], y - ring[0][1] + at[1]) for x, y in ring])
+        pieces.extend((address[1], slot, part) for part in parts(left))
+    return tuple(_measure(span, pieces) for span in outline.spans)
+
+
+def _measure(span: Span, pieces: list[tuple[int, Polygon, Polygon]]) -> EdgeCut:
+    axis = 0 if span.is_level else 1
+    forward = span.side in ("bottom", "left")
+    sizes: list[float] = []
+    courses: set[int] = set()
+    for row, slot, piece in pieces:
+        if not _cuts(span, slot):
+            continue
+        x0, y0, x1, y1 = piece.bounds
+        low, high = max(span.low, (x0, y0)[axis]), min(span.high, (x1, y1)[axis])
+        if high - low <= EPS:
+            continue
+        # a hair inside, so that a corner of the piece on the end of the span leaves no spike
+        low, high = low + TOUCH, high - TOUCH
+        strip = (
+            shapely.box(low, y0, high, y1) if axis == 0 else shapely.box(x0, low, x1, high)
+        )
+        for part in parts(shapely.intersection(piece, strip)):
+            if not is_there(part) or not _touches(span, part, forward):
+                continue
+            sizes.append(_least(part, axis))
+            courses.add(row)
+    across = min(
+        abs(f - n)
+        for near, far in zip(span.near, span.far, strict=True)
+        for n, f in ((near.at_start, far.at_start), (near.at_end, far.at_end))
+    )
+    return EdgeCut(span.edge, span.side, min(sizes, default=None), len(courses), across)
+
+
+def _cuts(span: Span, slot: Polygon) -> bool:
+    """Tell whether the edge runs through a slot, more than the tolerance inside it."""
+    x0, y0, x1, y1 = slot.bounds
+    if x1 - x0 <= 2 * EPS or y1 - y0 <= 2 * EPS:
+        return False
+    inner = shapely.box(x0 + EPS, y0 + EPS, x1 - EPS, y1 - EPS)
+    return bool(shapely.intersects(_line(span), inner))
+
+
+def _line(span: Span) -> shapely.LineString:
+    points = [(s.start, s.at_start) for s in span.near] + [(span.near[-1].end, span.near[-1].at_end)]
+    return shapely.LineString(points if span.is_level else [(y, x) for x, y in points])
+
+
+def _touches(span: Span, part: Polygon, forward: bool) -> bool:
+    """Tell whether a part of a piece lies against the edge, on its inner side."""
+    return bool(shapely.distance(part, _line(span)) <= 1e-6) and (
+        forward == _is_inner(span, part)
+    )
+
+
+def _is_inner(span: Span, part: Polygon) -> bool:
+    middle = part.representative_point()
+    return bool((middle.y if span.is_level else middle.x) > span.place)
+
+
+def _least(part: Polygon, axis: int) -> float:
+    """Return the least extent of a convex part square to an edge along ``axis``: it is found at a corner."""
+    stops = sorted({p[axis] for p in part.exterior.coords})
+    low, high = stops[0] + TOUCH / 10, stops[-1] - TOUCH / 10
+    bounds = part.bounds
+    a, b = bounds[1 - axis] - 1, bounds[3 - axis] + 1
+    places = [min(max(at, low), high) for at in stops]
+    rays = [((at, a), (at, b)) if axis == 0 else ((a, at), (b, at)) for at in places]
+    return float(shapely.length(shapely.intersection(part, shapely.linestrings(rays))).min())

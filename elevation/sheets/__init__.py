@@ -1,0 +1,36 @@
+"""Sheets: one kind a file; a new kind is one class and one line in ``SHEETS``."""
+
+from __future__ import annotations
+
+from elevation.drawing.marks import Page
+from elevation.plan import Plan
+from elevation.sheets import frame
+from elevation.sheets.base import EDITIONS, Body, Content, Edition, Sheet
+from elevation.sheets.cover import Cover
+from elevation.sheets.cuts import Cuts
+from elevation.sheets.elevation_sheet import ElevationSheet
+from elevation.sheets.niche import NicheSheet
+from elevation.sheets.notes import Notes
+from elevation.sheets.paper import PAPERS
+from elevation.sheets.take_off import TakeOff
+
+SHEETS: tuple[Sheet, ...] = (
+    Cover(),
+    ElevationSheet(),
+    NicheSheet(),
+    Cuts(),
+    TakeOff(),
+    Notes(),
+)
+
+
+def compose_set(plan: Plan, edition: str, paper: str) -> tuple[Page, ...]:
+    """Return every page of the set for an edition on a paper, framed and numbered.
+
+    Raises:
+        ValueError: There is no such edition or paper.
+    """
+    return frame.compose_set(plan, edition, paper, SHEETS)
+
+
+__all__ = ["EDITIONS", "PAPERS", "SHEETS", "Body", "Content", "Edition", "Sheet", "compose_set"]

@@ -1,0 +1,287 @@
+"""What an elevation shows besides the tile: the wall itself, its edges, what it carries, its level and plumb lines."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+import shapely
+from shapely.geometry import LineString
+
+from elevation.drawing.labels import Request
+from elevation.drawing.marks import Area, Circle, Line, Mark, Ring, Segments
+from elevation.drawing.pens import NUMBER
+from elevation.drawing.view import View
+from elevation.features import WallMark
+from elevation.fonts import text_width
+from elevation.geom import Point
+from elevation.layout import LaidFace
+from elevation.layout.regions import cut_out_area
+from elevation.pieces import EdgeRun
+from elevation.plan import Plan
+from elevation.sheets.wall_tiles import light_tiles
+from elevation.wall import CutOut
+
+SOFT_ASIDE = 1.1
+"""How far beyond the side that the tile ends at a soft joint's line is drawn, mm of paper: clear of its outline."""
+_SOFT_SHOWS = 2.2  # mm of paper: least gap in which the line stands clear of both sides
+_TRIM_SHOWS = 0.45  # mm of paper: least face at which a trim's two lines leave white between them
+_PAST = 5.0  # mm of paper that level and plumb lines run past the wall
+_START = 1.6  # mm of paper: radius of the start mark
+
+_MARK_PENS = {"stud": "hidden", "bar": "feature", "glass": "centre", "light": "hidden", "outlet": "hidden",
+              "note": "fine"}  # fmt: skip
+
+
+@dataclass
+class Drawn:
+    """What has been drawn so far.
+
+    Attributes:
+        marks: The marks, in order.
+        names: Names that still want a place.
+        used: What occurs, for the legend.
+        keep: Boxes that words stay off, mm of paper.
+    """
+
+    marks: list[Mark] = field(default_factory=list)
+    names: list[Request] = field(default_factory=list)
+    used: set[str] = field(default_factory=set)
+    keep: list[tuple[float, float, float, float]] = field(default_factory=list)
+
+
+def wall_marks(plan: Plan, laid: LaidFace, view: View, drawn: Drawn, *, working: bool) -> None:
+    """Draw everything but the tile.
+
+    Args:
+        plan: The plan.
+        laid: The wall.
+        view: Takes the wall to the paper.
+        drawn: Collects marks, names and what the legend has to explain.
+        working: Draw what only the people at work need: soft joints, centres, level and plumb lines.
+    """
+    wall = plan.job.wall_by_id(laid.face.wall)
+    for cut in laid.face.cutouts:
+        _cut_out(plan, laid, cut, view, drawn, working=working)
+    _zones(laid, view, drawn)
+    for run in plan.runs:
+        if run.face == laid.face.id:
+            _edge(plan, laid, run, view, drawn, working=working)
+    for mark in wall.mark if laid.face.kind == "wall" else ():
+        _mark(mark, view, drawn)
+    drawn.marks.append(Area((view.ring(laid.face.outline.ring),), "wall"))
+    if working:
+        _set_out(laid, view, drawn)
+
+
+def body_ring(laid: LaidFace, cut: CutOut) -> Ring:
+    """Return the clear outline of what a wall carries, its corners rounded; mm on the face."""
+    bare = [replace(e, offset=0.0, line=None) for e in laid.edges]
+    area = cut_out_area(cut, bare)
+    return tuple((float(x), float(y)) for x, y in area.exterior.coords[:-1])
+
+
+def plumb_place(laid: LaidFace) -> float | None:
+    """Return where the plumb line of the start stands, mm on the face; ``None`` when it would be at a side."""
+    zone = laid.zones[0]
+    x0, _, x1, _ = zone.region.bounds
+    x = zone.origin[0]
+    least = 0.5 * zone.lattice.a[0]
+    return x if x0 + least < x < x1 - least else None
+
+
+def _cut_out(plan: Plan, laid: LaidFace, cut: CutOut, view: View, drawn: Drawn, *, working: bool) -> None:
+    if cut.kind == "hole":
+        _hole(cut, view, drawn, working=working)
+        return
+    ring = body_ring(laid, cut)
+    clipped = _inside(laid, ring)
+    if not clipped:
+        return
+    paper = tuple(view.ring(r) for r in clipped)
+    drawn.marks.append(Area(paper[:1], None, "paper"))
+    name = cut.word if cut.word == cut.id else f"{cut.word} {cut.id}"
+    if cut.kind == "niche":
+        _niche(plan, laid, cut, view, drawn)
+    drawn.marks += [Area((r,), "feature") for r in paper]
+    drawn.names.append(Request(name, (paper[0],)))
+    if cut.kind == "niche" and working:
+        drawn.names += _own_cuts(plan, laid, cut, paper[0])
+
+
+def _inside(laid: LaidFace, ring: Ring) -> list[Ring]:
+    """Return what of a ring lies on the wall: a tub may run past its end."""
+    found = shapely.intersection(shapely.Polygon(ring), shapely.Polygon(laid.face.outline.ring))
+    return [
+        tuple((float(x), float(y)) for x, y in p.exterior.coords[:-1])
+        for p in shapely.get_parts(found).tolist()
+        if p.geom_type == "Polygon" and not p.is_empty
+    ]
+
+
+def _niche(plan: Plan, laid: LaidFace, cut: CutOut, view: View, drawn: Drawn) -> None:
+    """Draw the tile of a niche's back, thin: it has numbers of its own."""
+    for back in plan.faces_of(laid.face.wall):
+        if back.face.of == cut.id and back.face.kind == "back":
+            at = view.point(back.face.at)
+            drawn.marks += light_tiles(plan.pieces_of(back.face.id), View(view.ratio, (0.0, 0.0), at, view.unit))
+            drawn.used.add("back")
+
+
+def _own_cuts(plan: Plan, laid: LaidFace, cut: CutOut, paper: Ring) -> list[Request]:
+    """Return the tag that says how the niche's own cuts are numbered, as full as there is room for."""
+    faces = [f for f in plan.faces_of(laid.face.wall) if f.face.of == cut.id]
+    numbers = [p.number for f in faces for p in plan.pieces_of(f.face.id) if p.number is not None]
+    if not numbers:
+        return []
+    says = [f"cuts {numbers[0]} to {numbers[-1]}", f"cuts from {numbers[0]}", f"cuts {laid.face.id}{cut.id}"]
+    room = max(x for x, _ in paper) - min(x for x, _ in paper) - 3.0
+    return [Request(next((s for s in says if text_width(s, NUMBER, "semibold") <= room), says[-1]), (paper,))]
+
+
+def _hole(cut: CutOut, view: View, drawn: Drawn, *, working: bool) -> None:
+    xs, ys = [p[0] for p in cut.shape.ring], [p[1] for p in cut.shape.ring]
+    middle = cut.circle[0] if cut.circle is not None else ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
+    x, y = view.point(middle)
+    half = (view.length(max(xs) - min(xs)) / 2, view.length(max(ys) - min(ys)) / 2)
+    if cut.circle is not None:
+        drawn.marks.append(Circle((x, y), view.length(cut.circle[1]), "feature", "paper"))
+    else:
+        drawn.marks.append(Area((view.ring(cut.shape.ring),), "feature", "paper"))
+    reach = half
+    if cut.cover is not None:
+        drawn.used.add("cover")
+        if isinstance(cut.cover, tuple):
+            reach = (view.length(cut.cover[0]) / 2, view.length(cut.cover[1]) / 2)
+            drawn.marks.append(Area((_box(x, y, *reach),), "hidden"))
+        else:
+            reach = (view.length(cut.cover) / 2,) * 2
+            drawn.marks.append(Circle((x, y), reach[0], "hidden"))
+    if working:
+        drawn.used.add("hole")
+        out = (max(reach[0], half[0]) + 1.5, max(reach[1], half[1]) + 1.5)
+        drawn.marks.append(Segments(((x - out[0], y, x + out[0], y), (x, y - out[1], x, y + out[1])), "fine"))
+    drawn.names.append(Request(cut.id, (_box(x, y, *(max(r, 0.5) for r in reach)),), outside=True))
+
+
+def _box(x: float, y: float, half_width: float, half_height: float) -> Ring:
+    return (
+        (x - half_width, y - half_height),
+        (x + half_width, y - half_height),
+        (x + half_width, y + half_height),
+        (x - half_width, y + half_height),
+    )
+
+
+def _zones(laid: LaidFace, view: View, drawn: Drawn) -> None:
+    for zone in laid.face.zones[1:]:
+        assert zone.shape is not None
+        drawn.used.add("zone")
+        drawn.marks.append(Area((view.ring(zone.shape.ring),), "feature"))
+        drawn.names.append(Request(f"zone {zone.id}", (view.ring(zone.shape.ring),)))
+
+
+def _edge(plan: Plan, laid: LaidFace, run: EdgeRun, view: View, drawn: Drawn, *, working: bool) -> None:
+    """Draw a soft joint or a trim along the edge of the tile."""
+    cut = next((c for c in laid.face.cutouts if c.id == run.of), None)
+    if run.kind == "trim" and run.trim is not None:
+        trim = plan.job.trim[run.trim]
+        wide = view.length(trim.face) >= _TRIM_SHOWS
+        for line in run.line:
+            near, far = (_beside(laid, line, d) for d in (trim.joint, trim.joint + trim.face))
+            if wide:
+                drawn.marks += [Line(view.ring(near), "feature"), Line(view.ring(far), "feature")]
+            else:
+                drawn.marks.append(Line(view.ring(_beside(laid, line, trim.joint + trim.face / 2)), "feature"))
+        drawn.used.add("trim")
+    # what seals a hole lies under its plate and is no line that anybody sets out
+    if run.kind != "soft" or not working or (cut is not None and cut.kind == "hole"):
+        return
+    gap = next(e.offset for e in laid.edges if (e.border.of, e.border.side) == (run.of, run.side))
+    aside = gap / 2 if view.length(gap) >= _SOFT_SHOWS else gap + SOFT_ASIDE * view.ratio
+    for line in run.line:
+        drawn.marks.append(Line(view.ring(_beside(laid, line, aside)), "soft"))
+        drawn.used.add("soft")
+
+
+def _beside(laid: LaidFace, line: Sequence[Point], distance: float) -> tuple[Point, ...]:
+    """Return a line shifted away from the tile."""
+    if distance == 0 or len(line) < 2:
+        return tuple(line)
+    region = shapely.union_all([z.region for z in laid.zones])
+    for signed in (distance, -distance):
+        moved = shapely.offset_curve(LineString(line), signed, join_style="mitre", mitre_limit=5.0)
+        probe = shapely.offset_curve(LineString(line), signed * min(1.0, 0.5 / distance), join_style="mitre")
+        if not region.contains(probe.interpolate(0.5, normalized=True)) and not moved.is_empty:
+            return tuple((float(x), float(y)) for x, y in moved.coords)
+    return tuple(line)
+
+
+def _mark(mark: WallMark, view: View, drawn: Drawn) -> None:
+    pen = _MARK_PENS[mark.kind]
+    x0, y0 = view.point((mark.x, mark.y))
+    x1, y1 = view.point((mark.x + mark.width, mark.y + mark.height))
+    if mark.width and mark.height:
+        drawn.marks.append(Area((((x0, y0), (x1, y0), (x1, y1), (x0, y1)),), pen))
+    elif mark.width or mark.height:
+        drawn.marks.append(Line(((x0, y0), (x1, y1)), pen))
+    else:
+        drawn.marks.append(Segments(((x0 - 1.5, y0, x0 + 1.5, y0), (x0, y0 - 1.5, x0, y0 + 1.5)), pen))
+    if mark.kind == "stud" and mark.text is None:
+        drawn.used.add("stud")
+        return
+    word = mark.text or f"{mark.kind} {mark.id}"
+    middle, half = ((x0 + x1) / 2, (y0 + y1) / 2), (max((x1 - x0) / 2, 0.5), max((y1 - y0) / 2, 0.5))
+    drawn.names.append(Request(word, (_box(*middle, *half),)))
+
+
+def _set_out(laid: LaidFace, view: View, drawn: Drawn) -> None:
+    """Draw the level line, the plumb line of the start, and the start itself."""
+    x0, y0, x1, y1 = laid.face.bounds
+    if laid.face.has_datum:
+        y = view.y(laid.face.datum[1])
+        drawn.marks.append(Line(((view.x(x0) - 1.0, y), (view.x(x1) + _PAST, y)), "centre"))
+        drawn.used.add("level")
+    plumb = plumb_place(laid)
+    if plumb is not None:
+        x = view.x(plumb)
+        drawn.marks.append(Line(((x, view.y(y0) - 1.0), (x, view.y(y1) + _PAST)), "centre"))
+        drawn.used.add("plumb")
+    origin = laid.zones[0].origin
+    a0, b0, a1, b1 = laid.zones[0].region.bounds
+    if a0 - 1 <= origin[0] <= a1 + 1 and b0 - 1 <= origin[1] <= b1 + 1:
+        x, y = view.point(origin)
+        drawn.marks += start_mark((x, y))
+        drawn.keep.append((x - _START, y - _START, x + _START, y + _START))
+        drawn.used.add("start")
+
+
+def start_mark(at: Point) -> tuple[Mark, ...]:
+    """Return the mark of the start: a ring with its upper right quarter filled, where the first tile stands."""
+    x, y = at
+    quarter = ((x, y), (x + _START, y), (x + 0.924 * _START, y + 0.383 * _START),
+               (x + 0.707 * _START, y + 0.707 * _START), (x + 0.383 * _START, y + 0.924 * _START),
+               (x, y + _START))  # fmt: skip
+    return Circle(at, _START, "fine", "paper"), Area((quarter,), None, "ink")
+
+
+def trim_name(plan: Plan, trim: str) -> str:
+    """Return what the sheets call a trim: its kind and id, ``profile end``."""
+    kind = plan.job.trim[trim].kind
+    return kind if kind == trim else f"{kind} {trim}"
+
+
+def trim_tags(plan: Plan, laid: LaidFace, view: View) -> list[Request]:
+    """Return a tag for each trim of the wall and of each thing it carries."""
+    found: dict[tuple[str, str], list[EdgeRun]] = {}
+    for run in plan.runs:
+        if run.face == laid.face.id and run.kind == "trim" and run.trim is not None:
+            found.setdefault((run.of, run.trim), []).append(run)
+    tags = []
+    for (_, trim), runs in found.items():
+        longest = max((line for run in runs for line in run.line), key=lambda s: LineString(s).length)
+        middle = LineString(longest).interpolate(0.5 if len(runs) > 1 else 0.8, normalized=True)
+        x, y = view.point((middle.x, middle.y))
+        word = trim_name(plan, trim)
+        tags.append(Request(word, (_box(x, y, 0.2, 0.2),), outside=True))
+    return tags
