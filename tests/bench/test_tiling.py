@@ -60,7 +60,9 @@ def test_450_000_slots(benchmark):
     tiling = benchmark.pedantic(tile_region, (LATTICE, (0.0, 0.0), region), rounds=5, warmup_rounds=1)
     took = benchmark.stats.stats.min
     benchmark.extra_info.update(
-        slots=len(tiling.whole) + len(tiling.cut), times_faster_than_clipping=round(naive / took), of_boxes=round(took / boxes, 2)
+        slots=len(tiling.whole) + len(tiling.cut),
+        times_faster_than_clipping=round(naive / took),
+        of_boxes=round(took / boxes, 2),
     )
     assert naive / took >= 40, "at least 40 times faster than clipping every tile (extrapolated from a sample)"
     assert took / boxes <= 1.5, "at most 1.5 times the cost of building that many boxes"
