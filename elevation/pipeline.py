@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -11,11 +11,12 @@ from elevation.checks import all_findings
 from elevation.cutting import CuttingPlan, cut_tiles
 from elevation.cutting.trims import cut_trims
 from elevation.drawing.marks import Page
-from elevation.errors import Finding, JobError, OutputError
+from elevation.errors import Finding, JobError, OutputError, Problem
 from elevation.job.load import Source, read_job
 from elevation.job.models import Job
 from elevation.layout import lay_out, layout_findings
 from elevation.output.pdf import pages_pdf
+from elevation.output.plain import plain
 from elevation.output.svg import page_svg
 from elevation.output.tables import cuts_csv, plan_json, takeoff_csv
 from elevation.pieces import ZonePieces, edge_runs, make_pieces
@@ -77,7 +78,8 @@ def _cutting(job: Job, zones: tuple[ZonePieces, ...]) -> tuple[CuttingPlan, ...]
         pieces = [p for z in zones for p in z.pieces if p.tile == name]
         if pieces:
             cuts = [p for p in pieces if not p.is_whole]
-            plans.append(cut_tiles(name, tile, cuts, len(pieces) - len(cuts), job.kerf, joint=job.joint[0]))
+            whole = len(pieces) - len(cuts)
+            plans.append(cut_tiles(name, tile, cuts, whole, job.kerf, reuse=job.reuse, joint=job.joint[0]))
     return tuple(plans)
 
 
@@ -96,13 +98,19 @@ class DrawnSet:
     no_pdf: str = ""
 
 
-def draw(plan: Plan, edition: str, paper: str, progress: Progress = _silent) -> DrawnSet:
-    """Return the whole set of an edition on a paper; nothing is written.
+def draw(plan: Plan, edition: str, paper: str, progress: Progress = _silent, only: Collection[str] = ()) -> DrawnSet:
+    """Return the whole set of an edition on a paper, or only some kinds of sheet; nothing is written.
 
     SVG, JSON and CSV need no library outside Python; where cairo is missing the set comes without its PDF.
+
+    Raises:
+        JobError: Only some kinds are asked for, and the job has nothing to show on them.
     """
     progress("sheets")
-    pages = compose_set(plan, edition, paper)
+    pages = compose_set(plan, edition, paper, only)
+    if not pages:
+        text = f"this job has nothing to draw on {' or '.join(only)} for this reader"
+        raise JobError([Problem("", text)], plan.file)
     progress("drawing")
     svgs = [page_svg(page) for page in pages]
     names = [f"sheets/{n:02d}-{page.kind}-{page.id}.svg" for n, page in enumerate(pages, 1)]
@@ -111,8 +119,9 @@ def draw(plan: Plan, edition: str, paper: str, progress: Progress = _silent) -> 
     files["cuts.csv"] = cuts_csv(plan)
     files["takeoff.csv"] = takeoff_csv(plan)
     progress("PDF")
+    printed = [page_svg(plain(page)) for page in pages]
     try:
-        files["set.pdf"] = pages_pdf(pages, svgs, plan.job.title, _iso_date(plan.job))
+        files["set.pdf"] = pages_pdf(pages, printed, plan.job.title, _iso_date(plan.job))
     except OutputError as error:
         return DrawnSet(pages, files, str(error))
     return DrawnSet(pages, files)

@@ -86,9 +86,9 @@ class _Writer:
             drawing.update({"aria-describedby": "sheet-description"})
             drawing.add(_Words("desc", sayable(page.description), id="sheet-description"))
         drawing.defs.add(_Words("style", style_sheet(page), type="text/css"))
-        for mark in page.marks:
-            drawing.add(self.element(mark))
+        elements = [self.element(mark) for mark in page.marks]
         root = drawing.get_xml()
+        root.extend(elements)
         # readers look for the title first, and the library puts its definitions there
         definitions = root[0]
         root.remove(definitions)
@@ -100,7 +100,9 @@ class _Writer:
         head = b'<?xml version="1.0" encoding="utf-8"?>\n'
         return head + ElementTree.tostring(root, encoding="unicode").encode("utf-8")
 
-    def element(self, mark: Mark) -> svgwrite.base.BaseElement:
+    # A wall has tens of thousands of marks: they are made as plain elements, without the library's checks of each.
+
+    def element(self, mark: Mark) -> ElementTree.Element:
         match mark:
             case Group():
                 return self.group(mark)
@@ -114,57 +116,59 @@ class _Writer:
             case Area(rings, pen, fill):
                 path = self.path("".join(self.run(ring) + "Z" for ring in rings), pen, fill)
                 if len(rings) > 1 and fill is not None:
-                    path.update({"fill-rule": "evenodd"})
+                    path.set("fill-rule", "evenodd")
                 return path
             case Circle(centre, radius, pen, fill):
                 x, y = self.place(centre)
-                middle = (number(x), number(y))
-                return self.drawing.circle(center=middle, r=number(radius), **_look(pen, fill))
+                return _element("circle", cx=number(x), cy=number(y), r=number(radius), **_look(pen, fill))
 
-    def path(self, data: str, pen: str | None, fill: str | None) -> svgwrite.base.BaseElement:
-        return self.drawing.path(d=data or "M0 0", **_look(pen, fill))
+    def path(self, data: str, pen: str | None, fill: str | None) -> ElementTree.Element:
+        return _element("path", d=data or "M0 0", **_look(pen, fill))
 
     def place(self, point: Point) -> Point:
         return point[0], self.page.height - point[1]
 
     def run(self, points: Ring) -> str:
-        placed = (self.place(p) for p in points)
-        return "M" + "L".join(f"{number(x)} {number(y)}" for x, y in placed)
+        height = self.page.height
+        return "M" + "L".join([f"{number(x)} {number(height - y)}" for x, y in points])
 
-    def text(self, mark: Text) -> svgwrite.base.BaseElement:
+    def text(self, mark: Text) -> ElementTree.Element:
         words = fonts.printable(mark.text)
         x, y = self.place(mark.at)
-        look: dict[str, str] = _look(None, mark.colour)
+        look = _look(None, mark.colour)
         if mark.weight == "semibold":
-            look["class_"] = f"{look.get('class_', '')} semibold".strip()
-        look["font_size"] = number(fonts.font_size(mark.height))
+            look["class"] = f"{look.get('class', '')} semibold".strip()
+        look["font-size"] = number(fonts.font_size(mark.height))
         if mark.anchor != "start":
-            look["text_anchor"] = mark.anchor
+            look["text-anchor"] = mark.anchor
         if mark.angle:
             look["transform"] = f"rotate({number(-mark.angle)} {number(x)} {number(y)})"
         if "  " in words or words != words.strip():
             look["xml:space"] = "preserve"
-        return self.drawing.text(words, insert=(number(x), number(y)), **look)
+        element = _element("text", x=number(x), y=number(y), **look)
+        element.text = words
+        return element
 
-    def group(self, mark: Group) -> svgwrite.base.BaseElement:
+    def group(self, mark: Group) -> ElementTree.Element:
         extra: dict[str, str] = {}
         if mark.id:
             extra["id"] = self.new_id(mark.id)
         if mark.classes:
-            extra["class_"] = mark.classes
+            extra["class"] = mark.classes
         for name, value in mark.data:
             if not _DATA_NAME.fullmatch(name):
                 raise ValueError(f"{name!r} is no name for a data attribute")
             extra[f"data-{name}"] = sayable(value)
-        group = self.drawing.g(**extra)
         if mark.title:
             inner = any(isinstance(m, Group) and m.title for m in walk(mark.marks))
-            group.update({"role": "group" if inner else "graphics-symbol"})
-            group.add(_Words("title", sayable(mark.title)))
+            extra["role"] = "group" if inner else "graphics-symbol"
         if mark.clip is not None:
-            group.update({"clip-path": f"url(#{self.clip(mark.clip)})"})
-        for inside in mark.marks:
-            group.add(self.element(inside))
+            extra["clip-path"] = f"url(#{self.clip(mark.clip)})"
+        group = _element("g", **extra)
+        if mark.title:
+            title = ElementTree.SubElement(group, "title")
+            title.text = sayable(mark.title)
+        group.extend([self.element(inside) for inside in mark.marks])
         return group
 
     def clip(self, box: tuple[float, float, float, float]) -> str:
@@ -201,6 +205,11 @@ class _Words(svgwrite.base.BaseElement):  # type: ignore[misc]
         return element
 
 
+def _element(name: str, **attributes: str) -> ElementTree.Element:
+    """Return an element with its attributes in the order of the alphabet, so that files compare line by line."""
+    return ElementTree.Element(name, dict(sorted(attributes.items())))
+
+
 def _look(pen: str | None, fill: str | None) -> dict[str, str]:
     """Return the attributes that make a mark look as asked; a fill is a colour's name or ``#rrggbb``."""
     classes: list[str] = []
@@ -217,12 +226,14 @@ def _look(pen: str | None, fill: str | None) -> dict[str, str]:
         else:
             raise ValueError(f"there is no colour {fill!r}")
     if classes:
-        extra["class_"] = " ".join(classes)
+        extra["class"] = " ".join(classes)
     return extra
 
 
 def sayable(text: str) -> str:
     """Return the text on one line, without the control characters that XML and PDF titles cannot hold."""
+    if text.isascii() and text.isprintable():
+        return text
     return re.sub(r"\s", " ", _NOT_XML.sub("", text))
 
 

@@ -17,24 +17,23 @@ _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 def plan_json(plan: Plan) -> bytes:
-    """Return plan.json; a list of points or plain values stands on one line."""
+    """Return plan.json; each piece stands on a line of its own."""
     return (_dump(plan_data(plan), "") + "\n").encode()
 
 
 def _dump(value: Any, indent: str) -> str:
-    """Return JSON indented by one blank a level, short lists on one line, so that a change of a piece is a line."""
-    if isinstance(value, dict) and value:
-        inner = indent + " "
+    """Return JSON indented by one blank a level; what holds no table of its own, a piece say, stands on one line."""
+    inner = indent + " "
+    if isinstance(value, dict) and any(_holds_tables(v) for v in value.values()):
         items = [f"{inner}{json.dumps(k, ensure_ascii=False)}: {_dump(v, inner)}" for k, v in value.items()]
         return "{\n" + ",\n".join(items) + f"\n{indent}}}"
-    if isinstance(value, list) and any(isinstance(v, dict) or _is_deep(v) for v in value):
-        inner = indent + " "
+    if isinstance(value, list) and _holds_tables(value):
         return "[\n" + ",\n".join(inner + _dump(v, inner) for v in value) + f"\n{indent}]"
     return json.dumps(value, ensure_ascii=False, allow_nan=False)
 
 
-def _is_deep(value: Any) -> bool:
-    return isinstance(value, list) and any(isinstance(v, list | dict) for v in value)
+def _holds_tables(value: Any) -> bool:
+    return isinstance(value, dict) or (isinstance(value, list) and bool(value) and isinstance(value[0], dict))
 
 
 def safe_cell(text: str) -> str:

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import shapely
 from shapely.geometry import Polygon
 
 from elevation.errors import JobError, Problem
-from elevation.geom import Point, Region, Ring, parts, rings_of
+from elevation.geom import Point, Region, Ring, parts, rings_of, signed_area
 from elevation.job.models import Job
 from elevation.layout import LaidFace, LaidZone
 from elevation.layout.regions import rounded_corners, visible_region
 from elevation.pieces.numbers import course_label, first_courses, piece_number, prefix
+from elevation.pieces.order import setting_order
 from elevation.pieces.piece import Circle, Kind, Piece
 from elevation.pieces.shape import bounds, circles_of, factory_edges, kind_of, without_spurs
 from elevation.pieces.tiling import Tiling, tile_region
@@ -47,24 +49,18 @@ def make_pieces(job: Job, laid: tuple[LaidFace, ...]) -> tuple[ZonePieces, ...]:
     rough = {(f.face.id, z.place.id): _rough(f, z) for f in laid for z in f.zones}
     lowest = {key: min(r.row for r in found) for key, found in rough.items() if found}
     first = first_courses(laid, lowest)
-    turn = {
-        wall: n for n, wall in enumerate([*job.room.first, *(w.id for w in job.wall if w.id not in job.room.first)])
-    }
-    out: dict[tuple[str, str], list[Piece]] = {}
-    order = 0
-    for face in sorted(laid, key=lambda f: turn[f.face.wall]):
+    zones: list[ZonePieces] = []
+    for face in laid:
         shown = visible_region(face)
         for zone in face.zones:
             key = (face.face.id, zone.place.id)
-            counted = _counted(face, zone, rough[key], first[key], shown, order)
-            order += len(counted)
-            out[key] = counted
-    zones = tuple(ZonePieces(f.face.id, z.place.id, tuple(out[f.face.id, z.place.id])) for f in laid for z in f.zones)
+            zones.append(ZonePieces(*key, tuple(_counted(face, zone, rough[key], first[key], shown))))
     _refuse_twins(zones)
-    return zones
+    order = setting_order(job, laid, {(z.face, z.zone): z.pieces for z in zones})
+    return tuple(replace(z, pieces=tuple(replace(p, order=order[p.id]) for p in z.pieces)) for z in zones)
 
 
-def _refuse_twins(zones: tuple[ZonePieces, ...]) -> None:
+def _refuse_twins(zones: Sequence[ZonePieces]) -> None:
     """Refuse ids of walls and niches whose letters run together so that two pieces get the same number."""
     seen: dict[str, Piece] = {}
     for piece in (p for z in zones for p in z.pieces if p.number is not None):
@@ -119,19 +115,18 @@ def _moved(ring: Ring, at: Point) -> Ring:
 
 
 def _counted(
-    face: LaidFace, zone: LaidZone, rough: list[_Rough], first: int, shown: Region | None, order: int
+    face: LaidFace, zone: LaidZone, rough: list[_Rough], first: int, shown: Region | None
 ) -> list[Piece]:
-    """Return the pieces of a zone with course, place, number and order."""
-    rough = sorted(rough, key=lambda r: (r.row, *(round(v, 3) for v in bounds(r.outer)[:2])))
+    """Return the pieces of a zone with course, place and number."""
+    boxes = [bounds(r.outer) for r in rough]
+    turn = sorted(range(len(rough)), key=lambda i: (rough[i].row, round(boxes[i][0], 3), round(boxes[i][1], 3)))
     start = prefix(face, zone.place.id)
     pieces: list[Piece] = []
     place, row = 0, None
-    for r in rough:
+    for r, (x0, y0, x1, y1) in ((rough[i], boxes[i]) for i in turn):
         place = place + 1 if r.row == row else 1
         row = r.row
         course = r.row - first + 1
-        x0, y0, x1, y1 = bounds(r.outer)
-        area = Polygon(r.outer, r.holes)
         whole = r.kind == "whole"
         label = course_label(course)
         pieces.append(
@@ -151,11 +146,10 @@ def _counted(
                 upright=r.upright,
                 width=x1 - x0,
                 height=y1 - y0,
-                area=area.area,
-                shown=(x1 - x0, y1 - y0) if shown is None else _shown(area, shown),
+                area=signed_area(r.outer) + sum(signed_area(h) for h in r.holes),
+                shown=(x1 - x0, y1 - y0) if shown is None else _shown(Polygon(r.outer, r.holes), shown),
                 factory_edges=factory_edges(r.outer, r.slot),
                 circles=r.circles,
-                order=order + len(pieces) + 1,
             )
         )
     return pieces

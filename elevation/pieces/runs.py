@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import shapely
-from shapely.geometry import LineString
-from shapely.geometry import Point as Centre
+from shapely.geometry import LinearRing, LineString
 from shapely.geometry.base import BaseGeometry
 
-from elevation.geom import EPS, Point
+from elevation.geom import EPS, Point, circle_ring
 from elevation.layout import LaidFace
 from elevation.layout.regions import facing_of, rounded_corners
 from elevation.wall.face import EdgeKind
@@ -73,7 +73,7 @@ def _moved_side(face: LaidFace, i: int) -> BaseGeometry:
     line = edge.border.line
     cut = next((c for c in face.face.cutouts if i in c.shape.borders), None)
     if cut is not None and cut.circle is not None:
-        return Centre(cut.circle[0]).buffer(cut.circle[1] + edge.offset, quad_segs=64).boundary
+        return LinearRing(circle_ring(cut.circle[0], cut.circle[1] + edge.offset))
     reach = max(e.offset for e in face.edges) + EPS
     (x1, y1), (x2, y2) = line[0], line[-1]
     if edge.line is not None:
@@ -88,7 +88,7 @@ def _moved_side(face: LaidFace, i: int) -> BaseGeometry:
         mitre_limit=20,
     )
     if cut is not None and cut.rounded and edge.border.side == "top":
-        arcs = [Centre(c).buffer(r, quad_segs=64).boundary for c, r in rounded_corners(cut, face.edges)]
+        arcs = [LinearRing(circle_ring(c, r)) for c, r in rounded_corners(cut, face.edges)]
         return shapely.union_all([moved, *arcs])
     return moved
 
@@ -104,9 +104,18 @@ def _longer(line: tuple[Point, ...], by: float) -> list[Point]:
 
 
 def _stretches(found: BaseGeometry) -> tuple[tuple[Point, ...], ...]:
+    """Return the unbroken lines of what was found, without the hooks where a neighbouring side enters its width."""
     lines = [g for g in shapely.get_parts(found).tolist() if isinstance(g, LineString)]
     merged = shapely.line_merge(shapely.union_all(lines)) if lines else None
     if merged is None:
         return ()
-    out = [tuple((float(x), float(y)) for x, y in g.coords) for g in shapely.get_parts(merged).tolist()]
+    out = []
+    for line in shapely.get_parts(merged).tolist():
+        points = [(float(x), float(y)) for x, y in line.coords]
+        while len(points) > 2 and math.dist(points[0], points[1]) <= EPS / 2:
+            points.pop(0)
+        while len(points) > 2 and math.dist(points[-1], points[-2]) <= EPS / 2:
+            points.pop()
+        if math.dist(points[0], points[-1]) > EPS / 2 or len(points) > 2:
+            out.append(tuple(points))
     return tuple(sorted(out))

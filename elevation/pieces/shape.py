@@ -36,6 +36,8 @@ def factory_edges(outer: Ring, slot: Ring) -> tuple[str, ...]:
     Slots that are not level rectangles name their sides by number, counter-clockwise from the first corner.
     """
     x0, y0, x1, y1 = bounds(slot)
+    if outer == slot and len(slot) == 4:
+        return ("left", "right", "bottom", "top") if slot[0] == (x0, y0) and slot[2] == (x1, y1) else tuple("1234")
     level = len(slot) == 4 and all(abs(x - x0) < EPS or abs(x - x1) < EPS for x, _ in slot)
     kept: set[str] = set()
     pairs = list(zip(outer, (*outer[1:], outer[0]), strict=True))

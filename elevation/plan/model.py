@@ -7,16 +7,19 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import groupby
 
+from shapely.geometry import Polygon
+
 from elevation.cutting import CuttingPlan
 from elevation.cutting.trims import TrimPlan
 from elevation.errors import Finding
+from elevation.geom import polygon
 from elevation.job.models import Job, Tile
-from elevation.layout import LaidFace
+from elevation.layout import LaidFace, RoomChoice
 from elevation.layout.sensitivity import EdgeSensitivity, sensitivity
 from elevation.pieces import Piece, ZonePieces
 from elevation.pieces.measure import Measure, measure_pieces
 from elevation.pieces.runs import EdgeRun
-from elevation.plan.along import pieces_along
+from elevation.plan.along import ShapeTree, shapes_of
 from elevation.takeoff import Quantity
 
 
@@ -35,6 +38,7 @@ class Plan:
         trims: Trims into sticks, one for each trim used.
         takeoff: Quantities.
         findings: What loading, the stages and the rules have to say.
+        choice: How the starts came about, with the layouts that were offered; ``None``: not kept.
     """
 
     job: Job
@@ -47,6 +51,7 @@ class Plan:
     trims: tuple[TrimPlan, ...]
     takeoff: tuple[Quantity, ...]
     findings: tuple[Finding, ...] = ()
+    choice: RoomChoice | None = None
 
     @cached_property
     def walls(self) -> tuple[LaidFace, ...]:
@@ -97,7 +102,14 @@ class Plan:
 
     @cached_property
     def _along(self) -> dict[str, tuple[Piece, ...]]:
-        return {run.name: pieces_along(run, self.pieces_of(run.face)) for run in self.runs}
+        trees = {f.face.id: ShapeTree(self.pieces_of(f.face.id), self.shapes) for f in self.faces}
+        return {run.name: trees[run.face].along(run) for run in self.runs}
+
+    @cached_property
+    def shapes(self) -> dict[str, Polygon]:
+        """The outline of every piece as a shapely polygon, by the piece's address; mm on its face."""
+        pieces = [p for z in self.zones for p in z.pieces]
+        return dict(zip((p.id for p in pieces), shapes_of(pieces), strict=True))
 
     def along(self, run: EdgeRun) -> tuple[Piece, ...]:
         """Return the pieces that end at an edge."""
