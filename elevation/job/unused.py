@@ -10,11 +10,7 @@ from elevation.job.paths import Path, key_text
 
 RULE = "unused-key"
 UNUSED: tuple[str, ...] = (
-    "wall.survey.diagonals",
-    "room.first", "room.bed", "room.board", "room.membrane", "room.to", "room.floor",
-    "wall.niche.pitch", "wall.niche.move", "wall.niche.bay", "wall.niche.shelf", "wall.niche.lap",
-    "wall.opening.depth", "wall.opening.pitch", "wall.opening.lap",
-    "wall.fixture.top",
+    "wall.niche.move", "wall.niche.bay",
     "wall.zone.restart",
     "tile.*.weight",
     "trim.*.corner",

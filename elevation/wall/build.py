@@ -16,9 +16,9 @@ from elevation.job.models import Arc, Job, Wall
 from elevation.wall.edges import border
 from elevation.wall.face import Border, CutOut, Face, Shape, ZonePlace
 from elevation.wall.laps import lapped
+from elevation.wall.returns import recess_faces
 from elevation.wall.survey import SurveyError, outline_as_found
 
-FOOT = 304.8
 FIELD = "field"
 
 
@@ -40,7 +40,7 @@ def build_faces(job: Job) -> tuple[Face, ...]:
             problems.append(Problem(f"wall[{n}].outline", str(error)))
             continue
         faces.append(face)
-        faces.extend(_niche_back(job, wall, niche, face) for niche in wall.niche)
+        faces.extend(recess_faces(job, wall, face))
     if problems:
         raise JobError(problems)
     return lapped(job, tuple(faces))
@@ -189,26 +189,3 @@ def _clear_corners(cut: Cutout, outline: Ring) -> tuple[int, ...]:
     # the corners where the top meets another side
     corners = [i for i in range(len(cut.ring)) if (cut.sides[i] == "top") != (cut.sides[i - 1] == "top")]
     return tuple(i for i in corners if inside.covers(ShapelyPoint(cut.ring[i])))
-
-
-def _niche_back(job: Job, wall: Wall, niche: Niche, face: Face) -> Face:
-    """Return the back of a niche as a face: clear width, clear height less the rise of the sloping sill."""
-    rise = niche.pitch * niche.depth / FOOT
-    borders = _Borders(job)
-    ring = box_ring(0, 0, niche.width, niche.height - rise)
-    corner = Edge(meets="corner")
-    outline = borders.shape(
-        "", ring, ("sill", "right", "head", "left"), dict.fromkeys(("sill", "right", "head", "left"), corner), None
-    )
-    layout = niche.layout or wall.layout
-    own_start = niche.layout is not None and niche.layout.start != "choose"
-    assert wall.layout.tile is not None
-    joint = layout.joint or wall.layout.joint or job.joint
-    zone = ZonePlace(FIELD, layout.tile or wall.layout.tile, layout, joint, carried="" if own_start else "both")
-    at = (niche.x, niche.y + rise)
-    return Face(
-        id=f"{wall.id}.{niche.id}.back", wall=wall.id, of=niche.id, kind="back",
-        title=f"{wall.title}, niche {niche.id}, back",
-        outline=outline, borders=tuple(borders.all), cutouts=(), zones=(zone,),
-        datum=(face.datum[0] - at[0], face.datum[1] - at[1]), has_datum=face.has_datum, at=at,
-    )  # fmt: skip

@@ -21,11 +21,12 @@ from dataclasses import dataclass
 
 from elevation.errors import JobError, Problem
 from elevation.features import Edge, Niche, Opening
-from elevation.geom import EPS, Point, Ring
-from elevation.job.models import Job, Tile, Wall
+from elevation.features.base import BOX_SIDES
+from elevation.geom import EPS, Point, Ring, box_ring
+from elevation.job.models import Job, Wall
 from elevation.patterns import Pattern
 from elevation.wall.edges import SOFT
-from elevation.wall.face import Border, Carried, Face, FaceKind, Shape, ZonePlace
+from elevation.wall.face import Border, Carried, CutOut, Face, FaceKind, Shape, ZonePlace
 
 FOOT = 304.8
 
@@ -166,11 +167,6 @@ class _Maker:
     def __init__(self, job: Job, wall: Wall, wall_face: Face, recess: Recess) -> None:
         self.job, self.wall, self.wall_face, self.recess = job, wall, wall_face, recess
 
-    def tile(self, kind: FaceKind) -> Tile:
-        """Return the tile of a face."""
-        layout = self.layout(kind)
-        return self.job.tile[layout.tile or self.wall.layout.tile or ""]
-
     def layout(self, kind: FaceKind) -> Pattern:
         """Return the layout of a face: the niche's own on its back, the wall's on every return."""
         own = self.recess.niche.layout if self.recess.niche is not None and kind == "back" else None
@@ -187,6 +183,32 @@ class _Maker:
         joint = (self.wall.layout.joint or self.job.joint)[0]
         return (self.job.tile[self.wall.layout.tile or ""].thickness + joint,) * 2
 
+    def shelves(self, kind: FaceKind, first: int) -> tuple[tuple[CutOut, ...], tuple[Border, ...]]:
+        """Return what the niche's shelves take from a face, and their borders, counted on from ``first``.
+
+        A shelf runs from jamb to jamb and from the back to the front, and falls towards the room as the sill does: the
+        back and the jambs stop a soft joint above and below it.
+        """
+        r, soft = self.recess, (SOFT[self.job.units],) * 2
+        cutouts: list[CutOut] = []
+        borders: list[Border] = []
+        for n, shelf in enumerate(r.niche.shelf if r.niche is not None else (), 1):
+            low, high = shelf.y - shelf.thickness, shelf.y
+            if kind == "back":
+                ring = box_ring(0.0, low, r.width, shelf.thickness)
+            elif kind in ("left", "right"):
+                lift = r.rise if kind == "left" else -r.rise
+                ring = ((0.0, low), (r.depth, low + lift), (r.depth, high + lift), (0.0, high))
+            else:
+                continue
+            places = tuple(range(first + len(borders), first + len(borders) + 4))
+            cutouts.append(CutOut(f"s{n}", "fixture", "shelf", Shape(ring, places)))
+            borders += [
+                Border(f"s{n}", side, (ring[i], ring[(i + 1) % 4]), "soft", None, soft)
+                for i, side in enumerate(BOX_SIDES)
+            ]
+        return tuple(cutouts), tuple(borders)
+
     def face(
         self, kind: FaceKind, ring: Ring, sides: tuple[str, ...], gaps: dict[str, tuple[float, float]], at: Point,
         carried: Carried,
@@ -198,11 +220,12 @@ class _Maker:
                 side=side,
                 line=(ring[i], ring[(i + 1) % len(ring)]),
                 kind="soft" if side != "front" and gaps[side][1] > 0 else "bare",
-                meets=None if side == "front" else "corner",
+                meets="corner" if side != "front" and gaps[side][1] > 0 else None,
                 joint=gaps[side],
             )
             for i, side in enumerate(sides)
         )
+        cutouts, edges = self.shelves(kind, len(borders))
         layout = self.layout(kind)
         own_start = layout is not self.wall.layout and layout.start != "choose"
         joint = layout.joint or self.wall.layout.joint or self.job.joint
@@ -213,7 +236,7 @@ class _Maker:
         return Face(
             id=f"{self.wall.id}.{self.recess.id}.{kind}", wall=self.wall.id, of=self.recess.id, kind=kind,
             title=f"{self.wall.title}, {self.recess.word} {self.recess.id}, {_WORDS[kind]}",
-            outline=Shape(ring, tuple(range(len(sides)))), borders=borders, cutouts=(), zones=(zone,),
+            outline=Shape(ring, tuple(range(len(sides)))), borders=(*borders, *edges), cutouts=cutouts, zones=(zone,),
             datum=(face.datum[0] - at[0], face.datum[1] - at[1]), has_datum=face.has_datum, at=at,
         )  # fmt: skip
 
