@@ -14,13 +14,14 @@ from elevation.drawing.marks import Page
 from elevation.errors import Finding, JobError, OutputError, Problem
 from elevation.job.load import Source, read_job
 from elevation.job.models import Job
-from elevation.layout import lay_out, layout_findings
+from elevation.layout import choice_findings, choose, layout_findings
 from elevation.output.pdf import pages_pdf
 from elevation.output.plain import plain
 from elevation.output.svg import page_svg
 from elevation.output.tables import cuts_csv, plan_json, takeoff_csv
 from elevation.pieces import ZonePieces, edge_runs, make_pieces
 from elevation.plan import Plan
+from elevation.plan.layout_data import count_tiles
 from elevation.sheets import compose_set
 from elevation.takeoff import take_off
 from elevation.wall import build_faces, wall_findings
@@ -49,12 +50,12 @@ def work_out(source: Source, progress: Progress = _silent) -> Plan:
     Raises:
         JobError: The job cannot be laid out: gaps that leave no room, starts that stand on nothing.
     """
-    job = source.job
     try:
         progress("walls")
-        faces = build_faces(job)
+        faces = build_faces(source.job)
         progress("layout")
-        laid = lay_out(job, faces)
+        choice = choose(source.job, faces, count=count_tiles)
+        job, laid = choice.job, choice.laid
         progress("pieces")
         zones = make_pieces(job, laid)
     except JobError as error:
@@ -65,9 +66,9 @@ def work_out(source: Source, progress: Progress = _silent) -> Plan:
     trims = cut_trims(job, laid, runs)
     progress("take-off")
     quantities = take_off(job, laid, zones, runs, cutting, trims)
-    plan = Plan(job, source.file, source.fingerprint, laid, zones, runs, cutting, trims, quantities)
+    plan = Plan(job, source.file, source.fingerprint, laid, zones, runs, cutting, trims, quantities, choice=choice)
     progress("checks")
-    notes: tuple[Finding, ...] = (*source.notes, *wall_findings(job), *layout_findings(job, laid))
+    notes: tuple[Finding, ...] = (*source.notes, *wall_findings(job), *layout_findings(job, laid), *choice_findings(choice))
     return replace(plan, findings=all_findings(plan, notes))
 
 

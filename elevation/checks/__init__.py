@@ -27,6 +27,7 @@ from elevation.checks.safety_glazing import SafetyGlazing
 from elevation.checks.sliver import Sliver
 from elevation.checks.soft_joint_spacing import SoftJointSpacing
 from elevation.checks.soft_joint_width import SoftJointWidth
+from elevation.checks.tape import Tape
 from elevation.checks.taper import Taper
 from elevation.checks.trim_height import TrimHeight
 from elevation.checks.uncovered import Uncovered
@@ -40,6 +41,7 @@ RULES: tuple[Rule, ...] = (
     HalfTile(),
     FullTile(),
     Taper(),
+    Tape(),
     NominalTile(),
     FewSamples(),
     JointMinimum(),

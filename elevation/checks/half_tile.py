@@ -22,7 +22,7 @@ class HalfTile(Rule):
 
     A running bond is judged as a whole: the ends of its courses differ by the shift, so at an upright edge some are
     under half whatever the start, and only slivers are held against it. What is already called a sliver is not told
-    again, and openings are left out: what they leave cannot be chosen.
+    again; openings, and zones less than a tile across, are left out: what they leave cannot be chosen.
     """
 
     id: ClassVar[str] = "half-tile"
@@ -54,7 +54,11 @@ class HalfTile(Rule):
 def _under_half(plan: Plan, run: EdgeRun, piece: Piece, axis: int) -> bool:
     if piece.is_whole or plan.tile(piece).chip is not None:
         return False
-    pattern = plan.face(piece.face).zone(piece.zone).place.pattern
+    zone = plan.face(piece.face).zone(piece.zone)
+    pattern, bounds = zone.place.pattern, zone.region.bounds
+    # less than a tile from border to border, as on the jamb of a niche: one piece, whatever the start
+    if bounds[axis + 2] - bounds[axis] < slot_size(piece)[axis] + EPS:
+        return False
     if axis == 0 and isinstance(pattern, RunningBond) and pattern.shift > 0:
         return False
     size, shown = slot_size(piece)[axis], piece.shown[axis]

@@ -18,7 +18,7 @@ from elevation.plan import Plan
 from elevation.units import format_length
 
 Axis = Literal[0, 1]
-_CLOSE = 0.1  # mm: a printed length may stand so far from the true one before a finer step is used
+_CLOSE = 0.02  # mm: a printed length may stand so far from the true one before a finer step is used
 _BISECTIONS = 10
 _OPPOSITE = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}
 
@@ -31,13 +31,9 @@ def limit(plan: Plan, inches: float, mm: float) -> float:
 def text(plan: Plan, mm: float) -> str:
     """Return a length with its unit: on the sheets' step, or on a finer one where that would mislead."""
     unit, step = plan.job.units, plan.job.step
-    finest = 25.4 / 64 if unit == "in" else 0.1
-    for finer in (step, step / 2, step / 4):
-        if finer >= finest and abs(mm / finer - round(mm / finer)) * finer <= _CLOSE:
-            step = finer
-            break
-    else:
-        step = min(step, finest)
+    finer = (step / 2, step / 4, 25.4 / 64) if unit == "in" else (0.5, 0.1)
+    steps = [step, *(s for s in finer if s < step and (unit == "mm" or s >= 25.4 / 64))]
+    step = next((s for s in steps if abs(mm / s - round(mm / s)) * s <= _CLOSE), steps[-1])
     return f"{format_length(mm, step, unit)} {unit}"
 
 

@@ -14,7 +14,7 @@ from elevation.checks.look import across, text
 from elevation.errors import Finding, Level
 from elevation.geom import EPS
 from elevation.patterns.running_bond import RunningBond
-from elevation.pieces import Piece
+from elevation.pieces import EdgeRun, Piece
 from elevation.plan import Plan
 
 
@@ -34,6 +34,8 @@ class Taper(Rule):
         """Yield one finding for each edge with such a taper."""
         for run in plan.runs:
             axis = across(run)
+            if not _leans(run, axis):
+                continue
             pieces = [p for p in plan.along(run) if p.kind == "tapered" and plan.tile(p).chip is None]
             zones = {p.zone for p in pieces}
             patterns = [plan.face(run.face).zone(z).place.pattern for z in zones]
@@ -47,6 +49,12 @@ class Taper(Rule):
                     f"its cuts run from {text(plan, least)} to {text(plan, most)}, a taper of "
                     f"{text(plan, most - least)}. Start so that they are larger, or true up the wall",
                 )
+
+
+def _leans(run: EdgeRun, axis: int) -> bool:
+    """Tell whether an edge is out of true."""
+    along = [p[axis] for line in run.line for p in line]
+    return max(along) - min(along) > EPS
 
 
 def _ends(piece: Piece, axis: int) -> tuple[float, float]:

@@ -20,7 +20,7 @@ from elevation.errors import OutputError
 from elevation.output.write import write_set
 from elevation.pipeline import draw as draw_set
 from elevation.pipeline import read, work_out
-from elevation.sheets import EDITIONS, PAPERS
+from elevation.sheets import EDITIONS, PAPERS, SHEETS
 
 
 @click.command()
@@ -42,9 +42,23 @@ from elevation.sheets import EDITIONS, PAPERS
 @click.option(
     "--paper", type=click.Choice(list(PAPERS)), help="Paper [default: tabloid for inches, a3 for millimetres]."
 )
+@click.option(
+    "--only",
+    multiple=True,
+    type=click.Choice([s.kind for s in SHEETS]),
+    help="Draw these kinds of sheet and no others; may be given more than once.",
+)
 @json_option
 @quiet_option
-def draw(job: str, output: Path | None, edition: str, paper: str | None, as_json: bool, quiet: bool) -> int:
+def draw(
+    job: str,
+    output: Path | None,
+    edition: str,
+    paper: str | None,
+    only: tuple[str, ...],
+    as_json: bool,
+    quiet: bool,
+) -> int:
     """Lay out, check and draw JOB, and write the set.
 
     Writes set.pdf, sheets/, plan.json, cuts.csv and takeoff.csv. The set is written beside and then renamed: if
@@ -57,13 +71,16 @@ def draw(job: str, output: Path | None, edition: str, paper: str | None, as_json
     with progress_bar(quiet=quiet) as progress:
         plan = work_out(source, progress)
         paper = paper or ("tabloid" if plan.job.units == "in" else "a3")
-        drawn = draw_set(plan, edition, paper, progress)
+        drawn = draw_set(plan, edition, paper, progress, only)
     write_set(folder, drawn.files, remove=() if not drawn.no_pdf else ("set.pdf",))
     if as_json:
         names = sorted(drawn.files)
         echo_json({"folder": str(folder), "files": names, "findings": findings_data(plan.findings)})
     else:
-        click.echo(f"{folder}: {len(drawn.pages)} sheets on {paper}")
+        full = sum(page.kind == "templates" for page in drawn.pages)
+        counts = [f"{len(drawn.pages) - full} sheets on {paper}"] if full < len(drawn.pages) else []
+        counts += [f"{full} templates on {'letter' if plan.job.units == 'in' else 'a4'}"] if full else []
+        click.echo(f"{folder}: {', '.join(counts)}")
         if not quiet:
             click.echo(findings_text([f for f in plan.findings if f.level != "note"]), err=True)
     if drawn.no_pdf:

@@ -10,6 +10,7 @@ import click
 
 from elevation import __version__
 from elevation.cli.check import check
+from elevation.cli.choose import choose
 from elevation.cli.draw import draw
 from elevation.cli.explain import explain
 from elevation.cli.new import new
@@ -35,7 +36,7 @@ def cli() -> None:
     """
 
 
-for _command in (new, draw, check, takeoff, explain, schema):
+for _command in (new, draw, check, choose, takeoff, explain, schema):
     cli.add_command(_command)
 
 

@@ -176,9 +176,9 @@ def _squeeze(wanted: Sequence[float], least: Sequence[float], room: float) -> li
     if sum(wanted) <= room:
         return list(wanted)
     if sum(least) >= room:
-        # words must break; every column gives its share
-        share = max(room, 1.0) / sum(least)
-        return [w * share for w in least]
+        # words must break: those of the widest columns, so that short words stay whole as long as can be
+        wanted, least = least, [0.0] * len(least)
+    room = max(room, 1.0)
     low, high = 0.0, max(wanted)
     for _ in range(60):
         limit = (low + high) / 2

@@ -8,6 +8,7 @@ from typing import Annotated, Any, Literal, Self, get_args
 from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo, field_validator, model_validator
 
 from elevation.features import Edge, Fixture, Hole, Id, Niche, Opening, Text, WallId, WallMark, Zone
+from elevation.job.spares import Spares
 from elevation.patterns import AnyPattern
 from elevation.spec import Gap, Length, Point, Range, Reading, Signed, Spec, by_units, unit_of
 from elevation.units import Unit, parse_length
@@ -53,6 +54,7 @@ class Tile(Spec):
         colour: For the picture, ``#rrggbb``.
         box: Tiles a box.
         chip: Mosaic: length and width of a chip, mm; the tile is then the sheet.
+        spares: Spares of this tile alone, in place of the job's.
     """
 
     name: Text
@@ -69,6 +71,7 @@ class Tile(Spec):
     weight: Annotated[float, Field(gt=0, strict=False, allow_inf_nan=False)] | None = None
     colour: Annotated[str, Field(pattern=r"^#[0-9A-Fa-f]{6}$")] = "#f2efe6"
     chip: Annotated[Point, BeforeValidator(_chip)] | None = None
+    spares: Spares | None = None
 
     @field_validator("width", mode="after")
     @classmethod
@@ -248,6 +251,8 @@ class Job(Spec):
         step: Sheets round to this, mm.
         tape: How far off a reading may be, mm.
         kerf: What the saw takes, mm.
+        reuse: Whether what is left of a cut tile may make another piece.
+        spares: Tiles bought beyond what is set.
         room: What the walls of the room have in common.
         trim: The trims, by id.
         number: Job number.
@@ -267,6 +272,8 @@ class Job(Spec):
     step: Length = by_units("1/16", "1")
     tape: Gap = by_units("1/16", "2")
     kerf: Gap = by_units("1/8", "3")
+    reuse: bool = True
+    spares: Spares = Spares()
     room: Room = Field(default_factory=_empty)
     trim: dict[Id, Trim] = {}
     number: Text | None = None

@@ -10,7 +10,7 @@ from elevation.job.paths import Path, key_text
 
 RULE = "unused-key"
 UNUSED: tuple[str, ...] = (
-    "wall.niche.move", "wall.niche.bay",
+    "wall.niche.bay",
     "wall.zone.restart",
     "tile.*.weight",
     "trim.*.corner",

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from elevation.layout.choice import Candidate, RoomChoice, ZoneChoice
+from elevation.layout.choice_notes import choice_findings, start_words
+from elevation.layout.choose import choose, lay_out
 from elevation.layout.laid import LaidEdge, LaidFace, LaidZone
-from elevation.layout.lay import lay_out
 from elevation.layout.notes import layout_findings
 
-__all__ = ["LaidEdge", "LaidFace", "LaidZone", "lay_out", "layout_findings"]
+__all__ = [
+    "Candidate", "LaidEdge", "LaidFace", "LaidZone", "RoomChoice", "ZoneChoice", "choice_findings", "choose",
+    "lay_out", "layout_findings", "start_words",
+]  # fmt: skip

@@ -77,11 +77,7 @@ def decide(border: Border, cut_out: bool, lines: Sequence[float], module: Sequen
     run = abs(border.line[-1][1 - axis] - border.line[0][1 - axis])
     out_of_true = max(found) - min(found)
     if out_of_true > (most - least) + 1e-9 or (run and out_of_true > _TRUE * run) or border.side == "arc":
-        why = (
-            ""
-            if border.joint[0] == border.joint[1]
-            else f"out of true by more than the joint's range takes up: cut to the taper, gap {least - fixed:g} mm"
-        )
+        why = "" if border.joint[0] == border.joint[1] else "out of true by more than the joint's range takes up"
         return LaidEdge(border, least, None, (least - fixed, least - fixed), why)
     # on the tile's side of every point of E: from the furthest point inward plus a, to the nearest plus b
     tight = max(v * inward for v in found) + least

@@ -1,6 +1,8 @@
-"""Lay out all faces of a job, walls that others are tied to first."""
+"""Lay out all faces of a job whose starts are decided, walls that others are tied to first."""
 
 from __future__ import annotations
+
+from typing import Literal
 
 from elevation.errors import JobError, Problem
 from elevation.geom import Point
@@ -13,8 +15,8 @@ from elevation.patterns import ByWall, Lattice, Start
 from elevation.wall import FIELD, Face, ZonePlace
 
 
-def lay_out(job: Job, faces: tuple[Face, ...]) -> tuple[LaidFace, ...]:
-    """Return every face laid out, in the order given.
+def lay_decided(job: Job, faces: tuple[Face, ...]) -> tuple[LaidFace, ...]:
+    """Return every face laid out, in the order given; a start still open is centred, whole tiles at the bottom.
 
     Raises:
         JobError: Gaps leave no room, a start stands on nothing, or ties go round in a circle.
@@ -68,14 +70,29 @@ def _origin(site: Site, laid: dict[str, LaidFace]) -> Point:
     if site.zone.carried:
         wall = laid[site.face.wall].zones[0]
         if wall.lattice == site.lattice:
-            return wall.origin[0] - site.face.at[0], wall.origin[1] - site.face.at[1]
+            carried = wall.origin[0] - site.face.at[0], wall.origin[1] - site.face.at[1]
+            return carried if site.zone.carried == "both" else _from_the_front(site, carried, laid)
     elif isinstance(start, Start):
         return resolve(start, site, laid)
     return _centred(site, laid)
 
 
+def _from_the_front(site: Site, carried: Point, laid: dict[str, LaidFace]) -> Point:
+    """Return the start of a return: whole tiles at the front edge, joints in line with the wall's along it."""
+    match site.face.kind:
+        case "sill" | "head":
+            edge: Literal["bottom", "top"] = "bottom" if site.face.kind == "sill" else "top"
+            return carried[0], resolve(Start(x="left", y=edge), site, laid)[1]
+        case _:
+            side: Literal["left", "right"] = "left" if site.face.kind == "left" else "right"
+            return resolve(Start(x=side, y="bottom"), site, laid)[0], carried[1]
+
+
 def _centred(site: Site, laid: dict[str, LaidFace]) -> Point:
-    """Return the start with the larger cuts at both ends: a joint or a tile midway; whole tiles at the bottom."""
+    """Return the start with the larger cuts at both ends: a joint or a tile midway; whole tiles at the bottom.
+
+    The search decides all starts that it can; this is for lattices that it cannot lay.
+    """
     width = site.slot_size[0]
 
     def end(origin: Point) -> float:

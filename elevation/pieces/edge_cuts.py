@@ -35,7 +35,6 @@ def measured_edge_cuts(outline: ZoneOutline, lattice: Lattice, origin: Point) ->
 
 def _measure(span: Span, pieces: list[tuple[int, Polygon, Polygon]]) -> EdgeCut:
     axis = 0 if span.is_level else 1
-    forward = span.side in ("bottom", "left")
     sizes: list[float] = []
     courses: set[int] = set()
     for row, slot, piece in pieces:
@@ -47,11 +46,9 @@ def _measure(span: Span, pieces: list[tuple[int, Polygon, Polygon]]) -> EdgeCut:
             continue
         # a hair inside, so that a corner of the piece on the end of the span leaves no spike
         low, high = low + TOUCH, high - TOUCH
-        strip = (
-            shapely.box(low, y0, high, y1) if axis == 0 else shapely.box(x0, low, x1, high)
-        )
+        strip = shapely.box(low, y0, high, y1) if axis == 0 else shapely.box(x0, low, x1, high)
         for part in parts(shapely.intersection(piece, strip)):
-            if not is_there(part) or not _touches(span, part, forward):
+            if not is_there(part) or not _touches(span, part):
                 continue
             sizes.append(_least(part, axis))
             courses.add(row)
@@ -77,16 +74,9 @@ def _line(span: Span) -> shapely.LineString:
     return shapely.LineString(points if span.is_level else [(y, x) for x, y in points])
 
 
-def _touches(span: Span, part: Polygon, forward: bool) -> bool:
-    """Tell whether a part of a piece lies against the edge, on its inner side."""
-    return bool(shapely.distance(part, _line(span)) <= 1e-6) and (
-        forward == _is_inner(span, part)
-    )
-
-
-def _is_inner(span: Span, part: Polygon) -> bool:
-    middle = part.representative_point()
-    return bool((middle.y if span.is_level else middle.x) > span.place)
+def _touches(span: Span, part: Polygon) -> bool:
+    """Tell whether a part of a piece lies against the edge; the region has only one side of it."""
+    return bool(shapely.distance(part, _line(span)) <= 1e-6)
 
 
 def _least(part: Polygon, axis: int) -> float:

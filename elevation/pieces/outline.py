@@ -36,6 +36,9 @@ class Station:
         sawn: A straight cut stands there; otherwise it only follows from others, as where an arc ends.
         side: On which side of a sketch it is drawn.
         at: Where across or up it is taken, mm from the lower left corner.
+        read: On a rake: the same read from the line in the middle of the joint beside the piece, mm; it is what gets
+            rounded, so that neighbours along the rake match to the last digit. ``None``: nothing but ``mm``.
+        slanted: A taper ends there; no cut stands square to the distance.
     """
 
     mm: float
@@ -47,6 +50,8 @@ class Station:
     sawn: bool = True
     side: Side = "bottom"
     at: float = 0.0
+    read: float | None = None
+    slanted: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +115,7 @@ class Surroundings:
         """Take the edges of the face and the zone's grout joint, mm."""
         self._runs = [run for run in runs for _ in run.line]
         self._lines = np.array([LineString(line) for run in runs for line in run.line], dtype=object)
-        self._joint, self._job = joint, job
+        self.joint, self._job = joint, job
 
     def facing(self, p: Point, q: Point) -> tuple[EdgeRun | None, float]:
         """Return the edge along a stretch, and the least width of the joint there."""
@@ -123,7 +128,7 @@ class Surroundings:
                 if run.kind == "trim" and run.trim is not None:
                     return run, self._job.trim[run.trim].joint
                 return run, run.gap[0]
-        return None, self._joint
+        return None, self.joint
 
 
 def trace(piece: Piece, near: Surroundings, job: Job) -> Outline:
@@ -149,7 +154,7 @@ def trace(piece: Piece, near: Surroundings, job: Job) -> Outline:
         cy = circle.centre[1] - y0 if ref_y == "bottom" else y1 - circle.centre[1]
         is_hole = any(circle.of == h.id for w in job.wall for h in w.hole if w.id == piece.face)
         rounds.append(ArcOn(cx, cy, circle.radius, not inside, circle.of, is_hole))
-    find = _Stations(piece, straight, ref_x, ref_y, job, (x0, y0, x1, y1))
+    find = _Stations(piece, straight, ref_x, ref_y, job, (x0, y0, x1, y1), near.joint)
     return Outline(
         ref_x, ref_y, factory, find.stations("x", kept), find.stations("y", kept), tuple(rounds),
         tuple(straight), tuple(dict.fromkeys(mitred)),
@@ -231,8 +236,9 @@ class _Stations:
 
     def __init__(
         self, piece: Piece, straight: Sequence[CutSide], ref_x: Side, ref_y: Side, job: Job,
-        box: tuple[float, float, float, float],
+        box: tuple[float, float, float, float], joint: float,
     ) -> None:  # fmt: skip
+        self.joint = joint
         self.piece, self.straight, self.job, self.box = piece, straight, job, box
         self.ref: dict[str, Side] = {"x": ref_x, "y": ref_y}
 
@@ -289,11 +295,30 @@ class _Stations:
         way: Way = "nearest" if cut.run is None else ("down" if left < 0 else "up")
         at = end[1 - k] - self.box[1 - k]
         side = self._side(cut, end, axis, slanted=slanted)
-        new = Station(mm, "", way, cut.joint, self._cover_limit(cut, axis), side=side, at=at)
+        read = self._mid_joint(cut, end, axis, mm) if slanted else None
+        new = Station(mm, "", way, cut.joint, self._cover_limit(cut, axis), side=side, at=at, read=read, slanted=slanted)
         key = next((i for i, s in found.items() if abs(s.mm - mm) <= EPS / 10), len(found))
         old = found.get(key)
-        if old is None or (old.way == "nearest" and way != "nearest"):
+        # a cut square to the distance decides over a taper that only ends there; then what must not be too large
+        rank = {"nearest": 0, "up": 1, "down": 2}
+        if old is None or (not slanted, rank[way]) > (not old.slanted, rank[old.way]):
             found[key] = new
+
+    def _mid_joint(self, cut: CutSide, end: Point, axis: str, mm: float) -> float | None:
+        """Return a distance read from the rake half a joint beyond the factory side that it ends at.
+
+        On a slope so steep that half a joint moves it by more than the tolerance, neighbours differ indeed: ``None``.
+        """
+        k = 0 if axis == "x" else 1
+        slot = bounds(self.piece.slot)
+        run, rise = cut.q[1 - k] - cut.p[1 - k], cut.q[k] - cut.p[k]
+        out = next((s for s, at in ((-1, slot[1 - k]), (1, slot[3 - k])) if abs(end[1 - k] - at) <= EPS / 10), 0)
+        if out == 0 or abs(run) <= EPS:
+            return None
+        moved = rise / run * out * self.joint / 2
+        if abs(moved) > EPS:
+            return None
+        return mm + moved * (1 if self.ref[axis] in ("left", "bottom") else -1)
 
     def _side(self, cut: CutSide, end: Point, axis: str, *, slanted: bool) -> Side:
         """Return where on a sketch a distance is drawn: on the side of the piece that the cut comes nearest to."""

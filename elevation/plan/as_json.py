@@ -9,7 +9,9 @@ from elevation.cutting.trims import TrimPlan
 from elevation.errors import Finding
 from elevation.geom import Point, Region, Ring, clean_ring, parts, polygon, rings_of
 from elevation.layout import LaidFace
+from elevation.layout.sensitivity import EdgeSensitivity
 from elevation.pieces import EdgeRun, Piece
+from elevation.plan.layout_data import layout_data
 from elevation.plan.model import Plan
 from elevation.takeoff import Quantity
 
@@ -23,8 +25,8 @@ def plan_data(plan: Plan) -> Json:
     """Return the plan as plan.json holds it, keys in a fixed order.
 
     Lengths are in mm and areas in mm², each face in its own frame. ``wall_area`` is the area inside the outline of the
-    wall as found, openings not taken off; ``tiled_area`` is the sum of the regions of the zones of all its faces, the
-    backs of its niches too, joints between tiles included, as in the take-off.
+    wall as found, openings not taken off; ``tiled_area`` is the sum of the regions of the zones of all its faces,
+    those of its niches too, joints between tiles included, as in the take-off.
     """
     job = plan.job
     return {
@@ -37,7 +39,10 @@ def plan_data(plan: Plan) -> Json:
             "fingerprint": plan.fingerprint,
         },
         "walls": [_wall(plan, wall) for wall in plan.walls],
-        "layout": [_layout(face, zone.place.id) for face in plan.faces for zone in face.zones],
+        "layout": layout_data(plan.choice, plan.zones, plan.cutting)
+        if plan.choice is not None
+        else [_layout(face, zone.place.id) for face in plan.faces for zone in face.zones],
+        "sensitivity": [_sensitivity(e) for e in plan.sensitivity],
         "cutting": [_cutting(c) for c in plan.cutting],
         "trims": [_trim(t) for t in plan.trims],
         "takeoff": [quantity_data(q) for q in plan.takeoff],
@@ -177,6 +182,22 @@ def _layout(laid: LaidFace, zone: str) -> Json:
         "candidates": [],
         "examined": 1,
         "proved": False,
+    }
+
+
+def _sensitivity(edge: EdgeSensitivity) -> Json:
+    """Return what the tape does to an edge: its smallest cut as drawn and at worst, null where nothing is cut."""
+    return {
+        "wall": edge.wall,
+        "zone": edge.zone,
+        "edge": edge.edge,
+        "side": edge.side,
+        "drawn": None if edge.drawn is None else _mm(edge.drawn),
+        "worst": None if edge.worst is None else _mm(edge.worst),
+        "strip": _mm(edge.strip),
+        "reach": _mm(edge.reach),
+        "sliver": edge.is_sliver,
+        "take_again": [r.key for r in edge.again],
     }
 
 

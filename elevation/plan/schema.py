@@ -121,8 +121,10 @@ def _definitions() -> dict[str, Schema]:
                 "candidates": _list({"type": "object"}),
                 "examined": _COUNT,
                 "proved": _YES_NO,
+                "bound": {"type": ["number", "string", "null"]},
             },
             "face",
+            "bound",
         ),
         "cutting": _object(
             {
@@ -171,6 +173,20 @@ def _definitions() -> dict[str, Schema]:
                 "plan": _list(_object({"stick_no": _COUNT, "lengths": _list({"type": "object"})})),
             }
         ),
+        "sensitivity": _object(
+            {
+                "wall": _TEXT,
+                "zone": _TEXT,
+                "edge": _TEXT,
+                "side": {"enum": ["bottom", "top", "left", "right"]},
+                "drawn": _or_null(_LENGTH),
+                "worst": _or_null(_LENGTH),
+                "strip": _LENGTH,
+                "reach": _LENGTH,
+                "sliver": _YES_NO,
+                "take_again": _list(_TEXT),
+            }
+        ),
         "quantity": _object(
             {
                 "group": _TEXT,
@@ -213,6 +229,7 @@ def plan_schema() -> Schema:
                 ),
                 "walls": _list(_ref("wall"), minItems=1),
                 "layout": _list(_ref("layout")),
+                "sensitivity": _list(_ref("sensitivity")),
                 "cutting": _list(_ref("cutting")),
                 "trims": _list(_ref("trim")),
                 "takeoff": _list(_ref("quantity")),

@@ -36,6 +36,7 @@ class Body:
         unit: Unit of the sheet's figures.
         edition: Reader of the set.
         step: What figures are rounded to, mm.
+        words: How much larger words stand on a large paper.
         index: Every sheet of the set, for sheets with ``needs_index``; empty for the others.
     """
 
@@ -46,6 +47,7 @@ class Body:
     unit: Unit
     edition: Edition
     step: float
+    words: float = 1.0
     index: tuple[IndexLine, ...] = ()
 
     @property
@@ -71,6 +73,8 @@ class Content:
         marks: Everything inside the frame.
         description: One sentence for people who cannot see it.
         full_size: True for 1:1 pages.
+        paper: Name of a paper of its own in ``slim.SLIM_PAPERS``, for what any printer must print at full size;
+            empty: the set's.
     """
 
     id: str
@@ -80,6 +84,7 @@ class Content:
     marks: tuple[Mark, ...]
     description: str
     full_size: bool = False
+    paper: str = ""
 
 
 class Sheet(ABC):

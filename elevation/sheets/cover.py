@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import groupby
 from typing import ClassVar
 
@@ -52,8 +53,9 @@ class Cover(Sheet):
         if best is not None:
             ratio, walls = best[1:]
             top, *others = _flow(blocks, body, walls, even=True)
-            head = Heading("The walls, left to right, on one datum").draw(body.x, body.top, _wide(body, walls))
-            pages = [(*head, *walls.draw(plan, body.x, body.top - _HEAD), *top), *others]
+            head = flow([Heading("The walls, left to right, on one datum")], replace(body, width=_wide(body, walls)),
+                        least=_wide(body, walls) / body.words, even=False)[0]  # fmt: skip
+            pages = [(*head, *walls.draw(plan, body.x, body.top - _HEAD * body.words), *top), *others]
         else:
             none = Words("The walls are too many to be shown together on this paper.", after=4.0)
             ratio, pages = 0, flow([none, *blocks], body, least=_COLUMN)
@@ -69,27 +71,33 @@ class Cover(Sheet):
             )
 
 
+def _columns(body: Body) -> tuple[int, float, float]:
+    """Return how many columns the words stand in, their width, and the space between them, mm."""
+    count, column = columns_for(body.width / body.words, _COLUMN)
+    return count, column * body.words, GUTTER * body.words
+
+
 def _wide(body: Body, walls: Unfolded) -> float:
     """Return the width of the columns that the walls stand over, mm."""
-    _, column = columns_for(body.width, _COLUMN)
-    return max(1, math.ceil((walls.width - 1e-6 + GUTTER) / (column + GUTTER))) * (column + GUTTER) - GUTTER
+    _, column, gutter = _columns(body)
+    return max(1, math.ceil((walls.width - 1e-6 + gutter) / (column + gutter))) * (column + gutter) - gutter
 
 
 def _flow(blocks: Sequence[Block], body: Body, walls: Unfolded, *, even: bool) -> list[tuple[Mark, ...]]:
     """Return the pages without the walls: columns below them and beside them."""
-    count, column = columns_for(body.width, _COLUMN)
-    low = body.top - _HEAD - walls.height - 1.0
+    count, column, gutter = _columns(body)
+    low = body.top - _HEAD * body.words - walls.height - 1.0
     covered = _wide(body, walls)
-    tops = [low if k * (column + GUTTER) < covered else body.top for k in range(count)]
+    tops = [low if k * (column + gutter) < covered else body.top for k in range(count)]
     return flow(blocks, body, least=_COLUMN, tops=tops, even=even)
 
 
 def _walls(plan: Plan, body: Body, most: float) -> Unfolded | None:
     """Return the walls over as few columns as does not make them smaller."""
-    count, column = columns_for(body.width, _COLUMN)
+    count, column, gutter = _columns(body)
     best: Unfolded | None = None
     for taken in range(count, 0, -1):
-        found = unfolded(plan.walls, taken * (column + GUTTER) - GUTTER, most, body.unit)
+        found = unfolded(plan.walls, taken * (column + gutter) - gutter, most, body.unit, body.words)
         if found is not None and (best is None or found.ratio <= best.ratio):
             best = found
     return best
@@ -101,7 +109,8 @@ def _blocks(plan: Plan, body: Body) -> list[Block]:
     blocks += [Heading("Sheets"), Rows(
         (Column("No."), Column("Sheet", least=30)), _index(body.index)
     )]  # fmt: skip
-    blocks += _gauge(plan)
+    if body.edition == "installer":
+        blocks += _gauge(plan)
     blocks += _schedule(plan)
     blocks += _trims(plan)
     blocks += _job(plan)
@@ -138,8 +147,9 @@ def _gauge(plan: Plan) -> list[Block]:
     return [
         Heading("Gauge check, before the first cut"),
         Words(
-            f"Lay {COUNT} tiles in a row, each with one joint: {COUNT} modules, in {unit}."
-            " Measure over all. If it is not what stands here, measure the tile again and draw the set again.",
+            f"Lay {COUNT} tiles in a row, each with one joint: {COUNT} modules."
+            f" Measure over all, in {'inches' if unit == 'in' else 'millimetres'}. If it is not what stands here,"
+            " measure the tile again and draw the set again.",
             keep=True,
         ),
         Rows(

@@ -84,11 +84,14 @@ class SketchCell(Cell):
         """
         drawn = sketch(group.first, group.measure, ratio, body.unit)
         least = max(62.0, drawn.width + 2 * PAD)
+        head = f"{order})  {dimension_text(group.measure.size)}   {_quantity(len(group.pieces))}"
+        least = max(least, text_width(head, SIZE, "semibold") + 2 * PAD + 3.0)
         across = max(1, int((least - 2 * PAD) / _number_width(group.numbers)))
         most = across * _MOST_ROWS
         chunks = [group.numbers[i : i + most] for i in range(0, len(group.numbers), most)]
         for k, numbers in enumerate(chunks):
             more = f", part {k + 1} of {len(chunks)}" if len(chunks) > 1 else ""
+            least = max(least, text_width(head + more, SIZE, "semibold") + 2 * PAD + 3.0)
             yield cls(group, drawn, numbers, more, order, named, least, group.tool.cautions)
 
     def _words(self, width: float) -> list[str]:
@@ -117,7 +120,7 @@ class SketchCell(Cell):
         group = self.group
         marks: list[Mark] = [_border(x, top, width, height)]
         y = top - PAD - SIZE
-        quantity = f"{len(group.pieces)} pieces{self.more}" if len(group.pieces) > 1 else "1 piece"
+        quantity = f"{_quantity(len(group.pieces))}{self.more}"
         wide = text_width(quantity, SIZE, "semibold")
         size = fit(
             f"{self.order})  {dimension_text(group.measure.size)}", width - 2 * PAD - wide - 3, SIZE, "semibold"
@@ -149,6 +152,10 @@ class SketchCell(Cell):
                 marks.append(Text((at_x + BOX + 1.0, y), number, NUMBER, "start", "semibold"))
             y -= LINE
         return tuple(marks)
+
+
+def _quantity(count: int) -> str:
+    return f"{count} pieces" if count > 1 else "1 piece"
 
 
 def _factory(group: CutGroup) -> str:

@@ -17,6 +17,7 @@ from elevation.sheets.base import Body, Content, Edition, Sheet
 from elevation.sheets.cut_cells import GAP, PAD, Cell, SketchCell, TaperCell
 from elevation.sheets.cut_groups import CAUTIONS, CutGroup, cut_groups
 from elevation.sheets.flow import HEADING
+from elevation.sheets.stacking import stacking_pages
 
 LEGEND = (
     "Seen from the face. Heavy line: the piece; hatched: waste. Two strokes across an edge: factory edge, which"
@@ -60,6 +61,7 @@ class Cuts(Sheet):
                     str(count), f"Cut sheet, {word} {names}", scale_text(ratio, body.unit), float(ratio), marks,
                     f"Cuts of {word} {names} in cutting order, to scale, with dimensions from factory edges.",
                 )  # fmt: skip
+        yield from stacking_pages(plan, body)
 
 
 def _sections(plan: Plan, body: Body) -> Iterator[_Section]:
@@ -82,8 +84,11 @@ def _ratio(group: CutGroup, body: Body) -> int:
     """Return the scale at which a tile takes about a quarter of the sheet's width, so that rows hold several."""
     long, short = group.tile.length, group.tile.width
     width, height = (short, long) if group.first.upright else (long, short)
+    wide = max(80.0, 0.135 * body.width)
     for ratio in scales(body.unit):
-        if width / ratio <= min(80.0, 0.36 * body.width) and height / ratio <= min(70.0, 0.36 * body.height):
+        if width / ratio <= min(wide, 0.36 * body.width) and height / ratio <= min(
+            max(70.0, 0.2 * body.height), 0.36 * body.height
+        ):
             return ratio
     return scales(body.unit)[-1]
 

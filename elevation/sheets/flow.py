@@ -5,17 +5,19 @@ from __future__ import annotations
 import functools
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from elevation.drawing.marks import Line, Mark, Text, Weight
 from elevation.drawing.pens import NUMBER
 from elevation.drawing.table import Column, Table, lay_out
 from elevation.drawing.text import DESCENT, PITCH, wrap
 from elevation.sheets.base import Body
+from elevation.sheets.transform import enlarged
 
 HEADING = 3.5
 AFTER = 3.0
 """Free space below a block, mm."""
+_SHORT = 14
 BEFORE = 2.5
 """Free space above a heading that follows something, mm."""
 GUTTER = 9.0
@@ -31,6 +33,8 @@ class Block(ABC):
     keep: bool = False
     """It must not stand at the foot of a column: the next block goes with it."""
     after: float = AFTER
+    prefers_whole: bool = False
+    """It is parted only where even a fresh column does not take it."""
 
     @abstractmethod
     def height(self, width: float) -> float:
@@ -136,6 +140,11 @@ class Rows(Block):
     keep: bool = False
     tables: dict[float, Table] = field(default_factory=dict)
 
+    @property
+    def prefers_whole(self) -> bool:  # type: ignore[override]
+        """Short tables are read as one."""
+        return len(self.rows) <= _SHORT
+
     def _table(self, width: float) -> Table:
         if self.laid is not None:
             return self.laid
@@ -188,7 +197,7 @@ class Fixed(Block):
 
 
 def columns_for(width: float, least: float) -> tuple[int, float]:
-    """Return how many columns at least ``least`` mm wide fit, and their width."""
+    """Return how many columns at least ``least`` mm wide fit, and their width, mm."""
     count = max(1, int((width + GUTTER) / (least + GUTTER)))
     return count, (width - GUTTER * (count - 1)) / count
 
@@ -201,10 +210,14 @@ def flow(
     Args:
         blocks: In order.
         body: Free area of every page.
-        least: Narrowest column, mm.
+        least: Narrowest column, mm, before words are enlarged.
         tops: Where each column of the first page starts, when something stands above it.
         even: Where one page holds all, make its columns about equally long.
     """
+    if body.words != 1.0:
+        k = body.words
+        small = replace(body, x=body.x / k, y=body.y / k, width=body.width / k, height=body.height / k, words=1.0)
+        return [enlarged(page, k) for page in flow(blocks, small, least=least, tops=[t / k for t in tops], even=even)]
     pages = _set(blocks, body, least, tops, body.y)
     if not even or len(pages) > 1:
         return pages
@@ -267,7 +280,7 @@ def _set(
     rest: list[Block] = list(blocks)
     while rest:
         room = pen.y - floor - (0.0 if pen.fresh or not isinstance(rest[0], Heading) else BEFORE)
-        head, tail = rest[0].split(pen.width, room)
+        head, tail = _parted(rest[0], pen.width, room, fresh=pen.fresh and not pen.is_short)
         if head is not None and not _company_fits(rest, pen.width, room):
             head = None
         if head is None and (not pen.fresh or pen.is_short):
@@ -280,10 +293,16 @@ def _set(
     return [tuple(page) for page in pen.pages]
 
 
+def _parted(block: Block, width: float, room: float, *, fresh: bool) -> tuple[Block | None, Block | None]:
+    """Return what of a block goes here and what goes on; short tables stay whole unless the column is ``fresh``."""
+    head, tail = block.split(width, room)
+    return (None, block) if tail is not None and block.prefers_whole and not fresh else (head, tail)
+
+
 def _company_fits(rest: Sequence[Block], width: float, room: float) -> bool:
     """Tell whether a block fits together with what must not be parted from it."""
     for k, block in enumerate(rest):
-        if block.split(width, room)[0] is None:
+        if _parted(block, width, room, fresh=k == 0)[0] is None:
             return False
         if not block.keep or k + 1 == len(rest):
             return True

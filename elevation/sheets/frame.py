@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from elevation.drawing.marks import Area, Mark, Page
 from elevation.plan import Plan
 from elevation.sheets.base import EDITIONS, Body, Content, Edition, IndexLine, Sheet
 from elevation.sheets.paper import PAPERS, Paper
+from elevation.sheets.slim import SLIM_PAPERS, slim_frame
 from elevation.sheets.title_block import title_block
+from elevation.sheets.transform import enlarged
 
 INSET = 5.0
 """Free space between the frame and what stands in it, mm."""
@@ -64,7 +67,17 @@ def _reader(edition: str) -> Edition:
 def _body(plan: Plan, paper: Paper, edition: Edition, index: tuple[IndexLine, ...] = ()) -> Body:
     width = paper.width - paper.left - paper.margin - paper.strip - 2 * INSET
     height = paper.height - 2 * paper.margin - 2 * INSET
-    return Body(paper.left + INSET, paper.margin + INSET, width, height, plan.job.units, edition, plan.job.step, index)
+    return Body(
+        paper.left + INSET,
+        paper.margin + INSET,
+        width,
+        height,
+        plan.job.units,
+        edition,
+        plan.job.step,
+        paper.words,
+        index,
+    )
 
 
 def _index(sheets: Sequence[tuple[str, str]]) -> tuple[IndexLine, ...]:
@@ -84,9 +97,16 @@ def _unique(names: Sequence[tuple[str, str]]) -> list[str]:
 def _page(
     plan: Plan, paper: Paper, edition: Edition, kind: str, name: str, content: Content, number: tuple[int, int]
 ) -> Page:
+    if content.paper:
+        size = SLIM_PAPERS[content.paper]
+        slim = (*content.marks, *slim_frame(plan, content, number))
+        return Page(kind, name, content.title, *size, slim, content.description, content.full_size)
     x0, y0 = paper.left, paper.margin
     x1, y1 = paper.width - paper.margin, paper.height - paper.margin
     border = Area((((x0, y0), (x1, y0), (x1, y1), (x0, y1)),), "frame")
-    block = title_block(plan, paper, edition, content, number)
+    k = paper.words
+    # composed on a smaller paper and enlarged; the scale bar must come out true
+    ratio = None if content.scale_ratio is None else content.scale_ratio * k
+    block = enlarged(title_block(plan, paper.reduced(), edition, replace(content, scale_ratio=ratio), number), k)
     marks: tuple[Mark, ...] = (*content.marks, border, *block)
     return Page(kind, name, content.title, paper.width, paper.height, marks, content.description, content.full_size)

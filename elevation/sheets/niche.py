@@ -1,4 +1,4 @@
-"""Niches: the back of each as a face of its own, larger than on the elevation, with its numbers and course list."""
+"""Niches opened out: back, sill, head and jambs larger than on the elevation, with numbers and course lists."""
 
 from __future__ import annotations
 
@@ -19,72 +19,132 @@ from elevation.pieces import Piece
 from elevation.plan import Plan
 from elevation.sheets.base import Body, Content, Edition, Sheet
 from elevation.sheets.course_list import CourseRow, course_rows, list_lines
-from elevation.sheets.flow import Block, Heading, Rows, Words, flow
+from elevation.sheets.flow import HEADING, Block, Heading, Rows, Words, flow
+from elevation.sheets.transform import moved
 from elevation.sheets.wall_tiles import tile_marks
 from elevation.units import format_length
 
 _GAP = 10.0
-_PANEL = 0.34
+_PANEL = 0.3
 """Share of the page's width that the panel takes."""
-_EDGES: tuple[Side, ...] = ("bottom", "right", "top", "left")
+_SMALLEST = {"in": 8, "mm": 10}
+"""Faces that would come smaller together are parted over several pages."""
+_NAMES = {"back": "Back", "sill": "Sill", "head": "Head", "left": "Left jamb", "right": "Right jamb"}
 
 
 class NicheSheet(Sheet):
-    """One face of a niche a page."""
+    """One niche a page."""
 
     kind: ClassVar[str] = "niche"
     editions: ClassVar[frozenset[Edition]] = frozenset({"installer", "permit"})
 
     def compose(self, plan: Plan, body: Body) -> Iterator[Content]:
-        """Yield the pages of every face of a niche; none where there is no niche."""
+        """Yield the pages of every niche; none where there is no niche."""
+        niches: dict[tuple[str, str], list[LaidFace]] = {}
         for laid in plan.faces:
             if laid.face.kind != "wall":
-                yield from _pages(plan, laid, body)
+                niches.setdefault((laid.face.wall, laid.face.of), []).append(laid)
+        for faces in niches.values():
+            yield from _pages(plan, faces, body)
 
 
 @dataclass(frozen=True, slots=True)
 class _Drawing:
-    """The drawing at one scale, with the lower left corner of the face at a point: marks, box, what found no place."""
+    """A face at one scale: marks, the box they take, what found no place."""
 
     marks: tuple[Mark, ...]
     box: tuple[float, float, float, float]
     left_out: tuple[str, ...]
 
+    def moved(self, dx: float, dy: float) -> _Drawing:
+        """Return the drawing shifted on the paper, mm."""
+        x0, y0, x1, y1 = self.box
+        return _Drawing(moved(self.marks, dx, dy), (x0 + dx, y0 + dy, x1 + dx, y1 + dy), self.left_out)
 
-def _pages(plan: Plan, laid: LaidFace, body: Body) -> Iterator[Content]:
-    rows = course_rows(plan, laid, lambda p: _sizes(plan, p))
-    panel = max(84.0, _PANEL * body.width)
+
+def _pages(plan: Plan, faces: Sequence[LaidFace], body: Body) -> Iterator[Content]:
+    panel = max(84.0 * body.words, min(_PANEL * body.width, 130.0 * body.words))
     room = (body.width - panel - _GAP, body.height)
-    for ratio in scales(body.unit)[1:]:
-        drawn = _draw(plan, laid, rows, body, ratio, (0.0, 0.0))
-        wide, tall = drawn.box[2] - drawn.box[0], drawn.box[3] - drawn.box[1]
-        if wide <= room[0] and tall <= room[1]:
-            break
-    else:
-        raise ValueError(f"niche {laid.face.id} fits no page at any listed scale")
-    at = (
-        body.x + (room[0] - wide) / 2 - drawn.box[0],
-        body.y + (room[1] - tall) / 2 - drawn.box[1],
-    )
-    drawn = _draw(plan, laid, rows, body, ratio, at)
+    wall, niche = faces[0].face.wall, faces[0].face.of
+    title = f"Niche {niche} on wall {wall}"
     column = replace(body, x=body.right - panel, width=panel)
-    face = laid.face
-    title = f"Niche {face.of} on wall {face.wall}: {face.kind}"
-    pieces = plan.pieces_of(face.id)
-    cuts = sum(not p.is_whole for p in pieces)
-    said = f"{title}, {len(pieces) - cuts} whole and {cuts} cut tiles, with dimensions and course list."
-    blocks = _blocks(plan, laid, body, rows, drawn.left_out)
-    for n, words in enumerate(flow(blocks, column, least=panel, even=False), 1):
-        first = n == 1
-        name = face.id.replace(".", "-")
-        yield Content(
-            name if first else f"{name}-{n}",
-            title if first else f"{title}, continued ({n})",
-            scale_text(ratio, body.unit) if first else "",
-            float(ratio) if first else None,
-            (*drawn.marks, *words) if first else words,
-            said,
-        )
+    count = 0
+    for part in _parts(plan, faces, body, room):
+        ratio = _ratio(plan, part, body, room)
+        if ratio is None:
+            raise ValueError(f"niche {niche} fits no page at any listed scale")
+        drawings = _unfolded(plan, part, body, ratio)
+        x0, y0, x1, y1 = _around([d.box for d in drawings])
+        dx, dy = body.x + (room[0] - x0 - x1) / 2, body.y + (room[1] - y0 - y1) / 2
+        marks = [mark for d in drawings for mark in d.moved(dx, dy).marks]
+        pieces = [p for f in part for p in plan.pieces_of(f.face.id)]
+        cuts = sum(not p.is_whole for p in pieces)
+        said = f"{title}: {len(pieces) - cuts} whole and {cuts} cut tiles, with dimensions and course lists."
+        blocks = _blocks(plan, part, body, [number for d in drawings for number in d.left_out])
+        for n, words in enumerate(flow(blocks, column, least=panel / body.words, even=False), 1):
+            count += 1
+            drawn = n == 1
+            yield Content(
+                f"{wall}-{niche}" if count == 1 else f"{wall}-{niche}-{count}",
+                title if count == 1 else f"{title}, continued ({count})",
+                scale_text(ratio, body.unit) if drawn else "",
+                float(ratio) if drawn else None,
+                (*marks, *words) if drawn else words,
+                said,
+            )
+
+
+def _parts(
+    plan: Plan, faces: Sequence[LaidFace], body: Body, room: tuple[float, float]
+) -> Sequence[Sequence[LaidFace]]:
+    """Return the faces by page: all together where they can be read so, else in two parts, else one by one."""
+    level = [f for f in faces if f.face.kind in ("back", "sill", "head")]
+    jambs = [f for f in faces if f.face.kind in ("left", "right")]
+    alone = [[face] for face in faces]
+    # parting them is only worth a page where it makes them larger
+    enough = max(_SMALLEST[body.unit], *(_ratio(plan, part, body, room) or 0 for part in alone))
+    for parts in ([list(faces)], [part for part in (level, jambs) if part]):
+        found = [_ratio(plan, part, body, room) for part in parts]
+        if all(ratio is not None and ratio <= enough for ratio in found):
+            return parts
+    return alone
+
+
+def _ratio(plan: Plan, faces: Sequence[LaidFace], body: Body, room: tuple[float, float]) -> int | None:
+    """Return the largest scale at which faces fit a page; ``None``: none does."""
+    for ratio in scales(body.unit)[1:]:
+        x0, y0, x1, y1 = _around([d.box for d in _unfolded(plan, faces, body, ratio, numbered=False)])
+        if x1 - x0 <= room[0] and y1 - y0 <= room[1]:
+            return ratio
+    return None
+
+
+def _around(boxes: Sequence[tuple[float, float, float, float]]) -> tuple[float, float, float, float]:
+    return min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes)
+
+
+def _unfolded(
+    plan: Plan, faces: Sequence[LaidFace], body: Body, ratio: int, *, numbered: bool = True
+) -> list[_Drawing]:
+    """Return the faces opened out round the back: sill below it, head above it, jambs beside it.
+
+    Their boxes do not depend on the numbers, which take long to place: ``numbered`` leaves them out.
+    """
+    by_kind = {f.face.kind: _draw(plan, f, body, ratio, numbered=numbered) for f in faces}
+    middle = [by_kind[k] for k in ("back",) if k in by_kind]
+    placed: list[_Drawing] = list(middle)
+    for kind in ("sill", "head"):
+        if kind in by_kind:
+            drawn = by_kind[kind]
+            low, high = (_around([d.box for d in placed])[k] for k in (1, 3)) if placed else (0.0, 0.0)
+            placed.append(drawn.moved(0.0, low - drawn.box[3] if kind == "sill" else high - drawn.box[1]))
+    column = list(placed)
+    for kind in ("left", "right"):
+        if kind in by_kind:
+            drawn = by_kind[kind]
+            near, far = (_around([d.box for d in column])[k] for k in (0, 2)) if column else (0.0, 0.0)
+            placed.append(drawn.moved(near - drawn.box[2] if kind == "left" else far - drawn.box[0], 0.0))
+    return placed
 
 
 def _sizes(plan: Plan, piece: Piece) -> tuple[str, str]:
@@ -95,40 +155,44 @@ def _sizes(plan: Plan, piece: Piece) -> tuple[str, str]:
     return format_length(piece.width, job.step, job.units), format_length(piece.height, job.step, job.units)
 
 
-def _draw(
-    plan: Plan, laid: LaidFace, rows: Sequence[CourseRow], body: Body, ratio: int, at: tuple[float, float]
-) -> _Drawing:
+def _rows_of(plan: Plan, laid: LaidFace) -> tuple[CourseRow, ...]:
+    return course_rows(plan, laid, lambda p: _sizes(plan, p))
+
+
+def _draw(plan: Plan, laid: LaidFace, body: Body, ratio: int, *, numbered: bool) -> _Drawing:
+    """Return a face with the lower left corner of its frame at the origin of the paper."""
+    rows = _rows_of(plan, laid)
     x0, y0, x1, y1 = laid.face.bounds
-    view = View(ratio, (x0, y0), at, body.unit)
+    view = View(ratio, (0.0, 0.0), (0.0, 0.0), body.unit)
+    left, low, right, top = view.x(x0), view.y(y0), view.x(x1), view.y(y1)
+    dims = [_strings(plan, laid, rows, view, body, side) for side in ("bottom", "right")]
+    name = _NAMES[laid.face.kind]
+    named = (left, top + 2.0, left + text_width(name, HEADING, "semibold"), top + 3.0 + HEADING)
+    jamb = laid.face.kind in ("left", "right")
+    # course numbers stand at the left, and beside a jamb the numbers of its pieces, which are too wide for it
+    beside = max((text_width(r.label, NUMBER) for r in rows), default=0.0) + (20.0 if jamb else 8.0)
+    outside = (left - beside, low - dims[0].depth - 2.0, max(right + dims[1].depth, named[2]) + 3.0, top + 13.0)
+    box = _around([outside, *(b for d in dims for b in d.boxes)])
+    if not numbered:
+        return _Drawing((), box, ())
     marks: list[Mark] = [Area((view.ring(laid.face.outline.ring),), None, "paper")]
     pieces = plan.pieces_of(laid.face.id)
     for zone in laid.zones:
         own = [p for p in pieces if p.zone == zone.place.id]
         marks += tile_marks(own, zone.joint, view, body.unit, lambda p: _sizes(plan, p))
     marks.append(Area((view.ring(laid.face.outline.ring),), "wall"))
-    dims = {side: _strings(plan, laid, rows, view, body, side) for side in _EDGES}
-    left, low, right, top = view.x(x0), view.y(y0), view.x(x1), view.y(y1)
-    # course numbers stand between the wall and the heights on the left
-    wide = max((text_width(r.label, NUMBER) for r in rows), default=0.0) + 3.0
-    box = (
-        left - max(dims["left"].depth, wide + 3.0) - 2.0, low - dims["bottom"].depth - 2.0,
-        right + max(dims["right"].depth, 8.0), top + max(dims["top"].depth, 8.0),
-    )  # fmt: skip
-    for d in dims.values():
-        marks += d.marks
-        box = (
-            min([box[0], *(b[0] for b in d.boxes)]), min([box[1], *(b[1] for b in d.boxes)]),
-            max([box[2], *(b[2] for b in d.boxes)]), max([box[3], *(b[3] for b in d.boxes)]),
-        )  # fmt: skip
+    marks += [mark for d in dims for mark in d.marks]
+    marks.append(Text((left, top + 3.0), name, HEADING, "start", "semibold"))
+    taken = [named, *(b for d in dims for b in d.obstacles)]
     for row in rows:
         y = view.y((row.low + row.high) / 2)
         if low < y < top and view.length(row.high - row.low) >= NUMBER:
             marks.append(Text((left - 3.0, y - NUMBER / 2), row.label, NUMBER, "end", "semibold"))
-    requests = [
-        Request(str(p.number), view.rings((p.outer, *p.holes)), ((0.0, 1.0), (1.0, 0.0)))
-        for p in pieces if not p.is_whole
-    ]  # fmt: skip
-    taken = [b for d in dims.values() for b in d.obstacles]
+            wide = text_width(row.label, NUMBER, "semibold")
+            taken.append((left - 3.0 - wide, y - NUMBER / 2, left - 3.0, y + NUMBER / 2))
+    ways = ((-1.0, 0.0), (1.0, 0.0)) if jamb else ((0.0, 1.0), (1.0, 0.0))
+    cuts = [p for p in pieces if not p.is_whole]
+    requests = [Request(str(p.number), view.rings((p.outer, *p.holes)), ways) for p in cuts]
     placed = place_labels(requests, taken, box, crossable=[(left, low, right, top)])
     for label in placed.labels:
         marks += label.marks()
@@ -136,9 +200,11 @@ def _draw(
 
 
 def _strings(plan: Plan, laid: LaidFace, rows: Sequence[CourseRow], view: View, body: Body, side: Side) -> Dimensions:
-    """Return the dimensions of a side: the tiles of a course below, the courses at the right, and the whole."""
+    """Return the dimensions of a side: overall, and on the back the tiles of a course below and the courses beside."""
     x0, y0, x1, y1 = laid.face.bounds
-    style = INCH_STYLE if body.unit == "in" else METRIC_STYLE
+    style = replace(INCH_STYLE if body.unit == "in" else METRIC_STYLE, first=8.0)
+    if laid.face.kind != "back":
+        rows = ()  # the cut sheet and the course list say the rest
 
     def said(value: float) -> str:
         return dimension_text(format_length(value, body.step, body.unit))
@@ -175,19 +241,19 @@ def _from_low(
     return [*strands, Strand((point(low), point(high)), (said(high - low),))]
 
 
-def _blocks(plan: Plan, laid: LaidFace, body: Body, rows: Sequence[CourseRow], left_out: Sequence[str]) -> list[Block]:
-    lines = [(line.courses, line.text) for line in list_lines(rows)]
+def _blocks(plan: Plan, faces: Sequence[LaidFace], body: Body, left_out: Sequence[str]) -> list[Block]:
     blocks: list[Block] = [
-        Heading("Course list"),
-        Rows((Column("Course", weight="semibold"), Column("From the left", least=30)), lines),
         Heading("Where it stands"),
-        Words(_about(plan, laid, body)),
-        Words("Widths and heights run from the left side and the sill, as found, to the far edge of each tile."),
+        Words(_about(plan, faces[0], body)),
+        Words("Widths and heights run from the left and lower side, as found, to the far edge of each tile."),
         Words("Heavy, hatched: cut. Numbers at the left: courses."),
-        Words(_sides(plan, laid, body)),
     ]
     if left_out:
         blocks.append(Words(f"No room on the drawing for: {', '.join(left_out)}."))
+    for laid in faces:
+        lines = [(line.courses, line.text) for line in list_lines(_rows_of(plan, laid))]
+        blocks += [Heading(f"{_NAMES[laid.face.kind]}: course list"), Words(_sides(plan, laid, body), keep=True)]
+        blocks.append(Rows((Column("Course", weight="semibold"), Column("From the left", least=30)), lines))
     return blocks
 
 

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import shapely
 
 from elevation.drawing.dimensions import Dimensions, DimensionStyle, Strand, dimension_text, spread, stack
 from elevation.drawing.hatch import hatch
-from elevation.drawing.marks import Area, Circle, Line, Mark, Point, Segments, Text
+from elevation.drawing.marks import Area, Line, Mark, Point, Segments, Text
 from elevation.drawing.view import View
 from elevation.fonts import text_width
 from elevation.geom import EPS, Ring
 from elevation.pieces import Piece
 from elevation.pieces.measure import Dimension, Measure
 from elevation.pieces.outline import Side
+from elevation.sheets.transform import moved
 from elevation.units import Unit
 
 STYLE = DimensionStyle(gap=1.0, past=1.6, tick=2.4, first=7.0, clear=1.6)
@@ -43,22 +44,7 @@ class Sketch:
 
     def moved_to(self, x: float, y: float) -> tuple[Mark, ...]:
         """Return the marks with the lower left corner of the box at ``x``, ``y``."""
-        return tuple(_moved(mark, x - self.box[0], y - self.box[1]) for mark in self.marks)
-
-
-def _moved(mark: Mark, dx: float, dy: float) -> Mark:
-    """Return a mark shifted on the paper, mm."""
-    if isinstance(mark, Segments):
-        return replace(mark, segments=tuple((a + dx, b + dy, c + dx, d + dy) for a, b, c, d in mark.segments))
-    if isinstance(mark, Area):
-        return replace(mark, rings=tuple(tuple((x + dx, y + dy) for x, y in ring) for ring in mark.rings))
-    if isinstance(mark, Line):
-        return replace(mark, points=tuple((x + dx, y + dy) for x, y in mark.points))
-    if isinstance(mark, Text):
-        return replace(mark, at=(mark.at[0] + dx, mark.at[1] + dy))
-    if isinstance(mark, Circle):
-        return replace(mark, centre=(mark.centre[0] + dx, mark.centre[1] + dy))
-    return replace(mark, marks=tuple(_moved(m, dx, dy) for m in mark.marks))
+        return moved(self.marks, x - self.box[0], y - self.box[1])
 
 
 def sketch(piece: Piece, measure: Measure, ratio: int, unit: Unit, at: Point = (0.0, 0.0)) -> Sketch:

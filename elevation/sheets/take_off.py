@@ -12,7 +12,8 @@ from elevation.sheets.base import Body, Content, Edition, Sheet
 from elevation.sheets.flow import Block, Heading, Rows, Words, flow
 from elevation.takeoff import Quantity
 
-_WHOLE = frozenset({"tiles", "pieces", "boxes", "sticks", "sheets", "bags", "cartridges", "rolls"})
+_MEASURED = frozenset({"ft", "m", "ft2", "m2", "L", "kg", "lb"})
+"""Units with a decimal; everything else is counted."""
 _GROUPS = {
     "area": "Areas", "tile": "Tile", "trim": "Trim", "soft joint": "Soft joints", "grout": "Grout",
     "mortar": "Bonding mortar", "backing": "Backing",
@@ -34,7 +35,7 @@ class TakeOff(Sheet):
         for group, found in groupby(plan.takeoff, key=lambda q: q.group):
             blocks += _group(group, list(found), [w.face.id for w in plan.walls], body)
         blocks += _cutting(plan)
-        for n, marks in enumerate(flow(blocks, body, least=body.width, even=False), 1):
+        for n, marks in enumerate(flow(blocks, body, least=body.width / body.words, even=False), 1):
             title = "Take-off" if n == 1 else f"Take-off, continued ({n})"
             yield Content(
                 str(n), title, "", None, marks, "Quantities by heading, in all and by wall, with their assumptions."
@@ -45,7 +46,7 @@ def _group(name: str, quantities: Sequence[Quantity], walls: Sequence[str], body
     """Return a heading and its table; walls that do not fit beside the total go to a second table."""
     blocks: list[Block] = [Heading(_GROUPS.get(name, name.capitalize()))]
     shown = [w for w in walls if any(w == wall for q in quantities for wall, _ in q.by_wall)]
-    most = max(1, int((body.width - 128.0) / 16.0))
+    most = max(1, int((body.width / body.words - 128.0) / 16.0))
     first, rest = (shown, []) if len(shown) <= most else ([], shown)
     with_notes = any(q.assumptions for q in quantities)
     columns = [Column("What", least=34), Column("Total", "end", 10, "semibold"), Column("Unit")]
@@ -57,7 +58,7 @@ def _group(name: str, quantities: Sequence[Quantity], walls: Sequence[str], body
         row = [q.description, total, _UNITS.get(q.unit, q.unit), *(shares.get(w, "") for w in first)]
         rows.append([*row, *(["; ".join(q.assumptions)] if with_notes else [])])
     blocks.append(Rows(columns, rows))
-    per = max(1, int((body.width - 60.0) / 18.0))
+    per = max(1, int((body.width / body.words - 60.0) / 18.0))
     for start in range(0, len(rest), per):
         some = rest[start : start + per]
         shared = [q for q in quantities if any(w in some for w, _ in q.by_wall)]
@@ -72,7 +73,7 @@ def _group(name: str, quantities: Sequence[Quantity], walls: Sequence[str], body
 
 def _figures(q: Quantity) -> tuple[str, dict[str, str]]:
     """Return total and shares as printed; the shares add up to the total."""
-    decimals = 0 if q.unit in _WHOLE else 1
+    decimals = 1 if q.unit in _MEASURED else 0
     total, shares = q.rounded(decimals)
     return f"{total:.{decimals}f}", {wall: f"{value:.{decimals}f}" for wall, value in shares}
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from elevation.drawing.dimensions import INCH_STYLE, METRIC_STYLE, Dimensions, Side, Strand, spread, stack
-from elevation.drawing.marks import Anchor, Group, Line, Mark, Point, Text
+from elevation.drawing.marks import Anchor, Area, Group, Line, Mark, Point, Text
 from elevation.drawing.pens import DIMENSION, NUMBER
 from elevation.drawing.text import DESCENT
 from elevation.drawing.view import View
@@ -306,8 +306,9 @@ def _words(figure: Figure, view: View, strings: dict[Side, Dimensions]) -> tuple
     boxes: list[Box] = []
 
     def write(text: Text, air: float = 0.0) -> None:
-        marks.append(text)
         a, b, c, d = text_box(text)
+        # extension lines may pass here: the word wins
+        marks.extend((Area((((a, b), (c, b), (c, d), (a, d)),), fill="paper"), text))
         boxes.append((a - air, b - air, c + air, d + air))
 
     rows = figure.numbered

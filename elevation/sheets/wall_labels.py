@@ -104,7 +104,8 @@ def place_words(
         hopeless = []
     border = [r for r in waiting if _to_border(stage, r, features) <= _AT_BORDER]
     inner = [r for r in waiting if _to_border(stage, r, features) > _AT_BORDER]
-    rest = put(border, tiled)
+    # the nearest first: a leader from further in would shut in those at the border
+    rest = put(sorted(border, key=lambda r: round(_to_border(stage, r, features), 3)), tiled)
     # the back of a niche has numbers of its own: a wall's number there would be read as one of them
     niches = [bounds_of(view.ring(c.shape.ring)) for c in stage.laid.face.cutouts if c.kind == "niche"]
     rest = put([*inner, *rest], [*cut_boxes, *niches])
@@ -179,7 +180,8 @@ def _straight(
         marks: Collects the marks.
     """
     left = []
-    for request in requests:
+    # the smallest first: a long cut has other places for its number
+    for request in sorted(requests, key=lambda r: round(by_number[r.text].area)):
         piece = by_number[request.text]
         found = None
         if piece.kind == "straight":

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
@@ -14,7 +15,7 @@ from elevation.drawing.pens import NUMBER
 from elevation.drawing.view import View
 from elevation.features import WallMark
 from elevation.fonts import text_width
-from elevation.geom import Point
+from elevation.geom import EPS, Point
 from elevation.layout import LaidFace
 from elevation.layout.regions import cut_out_area
 from elevation.pieces import EdgeRun
@@ -206,6 +207,7 @@ def _edge(plan: Plan, laid: LaidFace, run: EdgeRun, view: View, drawn: Drawn, *,
 
 def _beside(laid: LaidFace, line: Sequence[Point], distance: float) -> tuple[Point, ...]:
     """Return a line shifted away from the tile."""
+    line = _without_hooks(line)
     if distance == 0 or len(line) < 2:
         return tuple(line)
     region = shapely.union_all([z.region for z in laid.zones])
@@ -215,6 +217,16 @@ def _beside(laid: LaidFace, line: Sequence[Point], distance: float) -> tuple[Poi
         if not region.contains(probe.interpolate(0.5, normalized=True)) and not moved.is_empty:
             return tuple((float(x), float(y)) for x, y in moved.coords)
     return tuple(line)
+
+
+def _without_hooks(line: Sequence[Point]) -> Sequence[Point]:
+    """Return a line without end segments that are not there: a corner nicked by a hair would grow when shifted."""
+    first, last = 0, len(line) - 1
+    while last - first > 1 and math.dist(line[first], line[first + 1]) < EPS:
+        first += 1
+    while last - first > 1 and math.dist(line[last], line[last - 1]) < EPS:
+        last -= 1
+    return line[first : last + 1]
 
 
 def _mark(mark: WallMark, view: View, drawn: Drawn) -> None:

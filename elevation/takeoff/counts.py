@@ -7,11 +7,11 @@ from collections.abc import Callable, Iterator, Sequence
 from elevation.cutting import CuttingPlan
 from elevation.cutting.trims import TrimPlan
 from elevation.geom import polygon
-from elevation.job.models import Job
+from elevation.job.models import Job, Tile
+from elevation.job.spares import Spares
 from elevation.layout import LaidFace
 from elevation.pieces import EdgeRun, Piece, ZonePieces
 from elevation.takeoff.formulas import whole_up
-from elevation.takeoff.materials import BREAKAGE
 from elevation.takeoff.measure import Units
 from elevation.takeoff.quantity import Quantity, shared_out
 
@@ -27,7 +27,7 @@ def areas(job: Job, laid: Sequence[LaidFace]) -> Iterator[Quantity]:
     gross = [(f.face.id, units.areas(polygon(f.face.outline.ring).area)) for f in laid if f.face.kind == "wall"]
     yield shared_out("area", "wall", "Walls as measured, openings not taken off", units.area, gross)
     tiled = [(w.id, units.areas(sum(v for _, v in tiled_areas(laid, w.id)))) for w in job.wall]
-    note = ("joints between tiles included; the backs of niches included",)
+    note = ("joints between tiles included; the faces of niches included",)
     yield shared_out("area", "tiled", "Tiled", units.area, tiled, note)
     used = dict.fromkeys(z.place.tile for f in laid for z in f.zones)
     if len(used) > 1:
@@ -59,17 +59,36 @@ def tiles(job: Job, zones: Sequence[ZonePieces], cutting: Sequence[CuttingPlan])
         yield shared_out("tile", plan.tile, f"{tile.name}: whole", unit, count(lambda p: p.is_whole))
         yield shared_out("tile", plan.tile, f"{tile.name}: cut pieces", "pieces", count(lambda p: not p.is_whole))
         proof = "proved fewest" if plan.proved else f"no plan needs fewer than {plan.lower_bound}"
-        how = f"cuts share tiles as the cutting plan shows, kerf taken off; {proof}"
+        how = (
+            f"cuts share tiles as the cutting plan shows, kerf taken off; {proof}"
+            if job.reuse
+            else "one tile for each cut: no rest is used again"
+        )
         yield Quantity("tile", plan.tile, f"{tile.name}: needed", plan.tiles, unit, (), (how,))
-        extra = f"{BREAKAGE:.0%} added for tiles that break or are miscut (common practice); change it to suit"
-        order = whole_up(plan.tiles * (1 + BREAKAGE))
-        yield Quantity("tile", plan.tile, f"{tile.name}: to order", order, unit, (), (extra,))
-        boxes = whole_up(order / tile.box)
-        note = f"{tile.box} {unit} a box, rounded up; order all of one lot and one caliber"
-        yield Quantity("tile", plan.tile, f"{tile.name}: boxes", boxes, "boxes", (), (note,))
-        left = boxes * tile.box - plan.tiles
-        keep = "if none breaks; keep them for repairs"
-        yield Quantity("tile", plan.tile, f"{tile.name}: spare", left, unit, (), (keep,))
+        yield from _spares(tile, plan, tile.spares or job.spares, unit)
+
+
+def _spares(tile: Tile, plan: CuttingPlan, spares: Spares, unit: str) -> Iterator[Quantity]:
+    """Yield what is ordered beyond the tiles needed; attic stock is bought apart and never counts as breakage."""
+    name = f"{tile.name}: "
+    broken = spares.breakage.of(plan.tiles, tile.box)
+    extra = f"{spares.breakage} for tiles that break or are miscut (common practice); change it to suit"
+    yield Quantity("tile", plan.tile, f"{name}breakage", broken, unit, (), (extra,))
+    order = plan.tiles + broken
+    yield Quantity("tile", plan.tile, f"{name}to order", order, unit, (), ("needed and breakage, attic stock apart",))
+    boxes = whole_up(order / tile.box)
+    note = f"{tile.box} {unit} a box, rounded up; order all of one lot and one caliber"
+    yield Quantity("tile", plan.tile, f"{name}boxes", boxes, "boxes", (), (note,))
+    left = boxes * tile.box - plan.tiles
+    yield Quantity("tile", plan.tile, f"{name}spare", left, unit, (), ("if none breaks; keep them for repairs",))
+    attic = spares.attic.of(plan.tiles, tile.box)
+    if attic:
+        kept = whole_up(attic / tile.box)
+        note = (
+            f"{spares.attic}, {attic} {unit}, in boxes that stay closed and with the owner; on top of the boxes above, "
+            "of the same lot"
+        )
+        yield Quantity("tile", plan.tile, f"{name}attic stock", kept, "boxes", (), (note,))
 
 
 def trims(job: Job, runs: Sequence[EdgeRun], plans: Sequence[TrimPlan]) -> Iterator[Quantity]:

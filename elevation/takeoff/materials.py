@@ -11,8 +11,6 @@ GROUT_KG_PER_LITRE = 1.6
 """Powder for a litre of joint, cement grout; published coverage charts imply 1.6 to 1.7."""
 GROUT_WASTE = 0.10
 """Usual in published coverage charts."""
-BREAKAGE = 0.05
-"""Tiles broken or miscut, straight lay: the lower end of the published 5 to 10 %, since the cuts are counted."""
 
 KG_PER_LB = 0.45359237
 MM3_PER_LITRE = 1_000_000.0

@@ -6,11 +6,14 @@ from collections.abc import Iterator
 
 from elevation.errors import Finding
 from elevation.job.models import Job
+from elevation.wall.agreement import agreement_findings
+from elevation.wall.build import build_faces
 from elevation.wall.laps import inside_corners
 
 
 def wall_findings(job: Job) -> Iterator[Finding]:
-    """Yield a note where walls meet in an inside corner and nothing says which of them is tiled first."""
+    """Yield what was found on each wall, readings that cannot both be right, and corners without a lap."""
+    yield from agreement_findings(job, build_faces(job))
     corners = [f"{left}-{right}" for left, right in inside_corners(job) if not {left, right} & set(job.room.first)]
     if corners:
         yield Finding(

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from shapely.geometry import LineString
 from shapely.geometry import Point as ShapelyPoint
 
-from elevation.geom import Point, Ring
+from elevation.geom import EPS, Point, Ring, polygon
 from elevation.job.models import Survey
 
 _FAR = 100_000.0
@@ -28,7 +28,7 @@ def outline_as_found(survey: Survey) -> tuple[Ring, tuple[str, ...], Point]:
         plumb line and level line cross.
 
     Raises:
-        SurveyError: Two neighbouring sides do not meet, or meet more than once.
+        SurveyError: Two neighbouring sides do not meet, or meet more than once, or opposite sides cross.
     """
     bottom = _extended([(x, -d) for x, d in survey.down], level=True)
     top = _extended([(x, u) for x, u in survey.up], level=True)
@@ -47,15 +47,25 @@ def outline_as_found(survey: Survey) -> tuple[Ring, tuple[str, ...], Point]:
     for side, run in runs:
         ring.extend((x - low_left[0], y - low_left[1]) for x, y in run[:-1])
         sides.extend([side] * (len(run) - 1))
+    if not polygon(tuple(ring)).is_valid:
+        raise SurveyError("the sides cross each other between the corners; a reading has a slip or the wrong sign")
     return tuple(ring), tuple(sides), (-low_left[0], -low_left[1])
 
 
 def _extended(points: Sequence[Point], *, level: bool) -> list[Point]:
     """Return the readings as a run that goes on straight, far beyond both ends; one reading is a true line."""
+    points = _without_noise(points)
     if len(points) == 1:
         (x, y) = points[0]
         return [(x - _FAR, y), (x + _FAR, y)] if level else [(x, y - _FAR), (x, y + _FAR)]
     return [_beyond(points[1], points[0]), *points[1:-1], _beyond(points[-2], points[-1])]
+
+
+def _without_noise(points: Sequence[Point]) -> list[Point]:
+    """Return readings without those that stand on the line between their neighbours: a bend that is not there."""
+    if len(points) < 3:
+        return list(points)
+    return [(float(x), float(y)) for x, y in LineString(points).simplify(EPS, preserve_topology=False).coords]
 
 
 def _beyond(a: Point, b: Point) -> Point:

@@ -163,6 +163,20 @@ def rough_shape(wall: Wall) -> Polygon | None:
 
 def survey_ring(survey: Survey) -> Ring:
     """Return the outline that the readings make, its lower left corner at (0, 0), mm; empty when they make none."""
+    ring = laser_ring(survey)
+    if not ring:
+        return ()
+    x0, y0 = lower_left(ring)
+    return tuple((x - x0, y - y0) for x, y in ring)
+
+
+def lower_left(ring: Ring) -> Point:
+    """Return the corner nearest to the lower left."""
+    return min(ring, key=lambda p: p[0] + p[1])
+
+
+def laser_ring(survey: Survey) -> Ring:
+    """Return the outline of the readings, from where plumb and level line cross, mm; empty when they make none."""
     far = 1e5
     down = _through([(x, -d) for x, d in survey.down], far)
     up = _through(list(survey.up), far)
@@ -180,9 +194,14 @@ def survey_ring(survey: Survey) -> Ring:
         area = shapely.intersection(area, shapely.make_valid(Polygon(half)))
     if not isinstance(area, Polygon) or area.is_empty:
         return ()
-    ring = clean_ring(area.exterior.coords)
-    x0, y0 = min(ring, key=lambda p: p[0] + p[1])
-    return tuple((x - x0, y - y0) for x, y in ring)
+    return clean_ring(area.exterior.coords)
+
+
+def read_at(readings: list[Point], station: float) -> float:
+    """Return what a line of readings comes to at a station, drawn out straight beyond its ends."""
+    after = next((i for i, r in enumerate(readings) if r[0] >= station), len(readings) - 1)
+    (a, fa), (b, fb) = readings[max(0, after - 1)], readings[max(1, after)]
+    return fa + (fb - fa) * (station - a) / (b - a)
 
 
 def _through(readings: list[Point], far: float) -> list[Point]:

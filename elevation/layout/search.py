@@ -1,0 +1,263 @@
+"""The exact search: every start at which anything can change, for all walls that share course lines, at once.
+
+For each start up (v) every wall takes its own best start across (u); v is chosen on the sums over the walls, and of
+``narrowest`` on the least. That is the best of the room, since what a wall adds depends on v and its own u alone, and
+an order by first differing term does not care what is added to both sides. See ``breakpoints`` for why no other start
+can be better, and ``sweep`` for how the terms of a start fall into a part for u and a part for v.
+
+``cuts`` is counted for the starts that tie in the terms before it. The last ties: niches moved least, then nearest
+centred, then leftmost, then lowest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import product
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from elevation.job.models import Term
+from elevation.layout import breakpoints
+from elevation.layout.cut_count import count_cuts
+from elevation.layout.plots import Plot
+from elevation.layout.sweep import Part, Signature, States, UprightParts, chosen, level_part, signatures, states
+from elevation.layout.terms import NOISE
+
+Floats = NDArray[np.floating[Any]]
+Ints = NDArray[np.int64]
+_MOST_MOVES = 48
+
+
+@dataclass(frozen=True, slots=True)
+class WallStart:
+    """A start of one wall: lower left corner of slot (0, 0, 0) on the face, and where its niches stand, mm."""
+
+    plot: Plot
+    u: float
+    v: float
+    moved: tuple[tuple[str, float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RoomStart:
+    """A start of all walls of a group: its key in the order of terms, and the start of each."""
+
+    key: tuple[float, ...]
+    v: float
+    walls: tuple[WallStart, ...]
+
+
+class WallSearch:
+    """One zone, with its starts listed and their terms at hand."""
+
+    def __init__(self, plot: Plot, up: Floats, first: float) -> None:
+        """List the starts of ``plot`` for the starts up in ``up`` (from base); ``first`` is the least of them."""
+        self.plot = plot
+        self.courses = breakpoints.courses_of(plot, first)
+        self.ys = self._up(up)
+        self.xs = self._across()
+        self.level = level_part(plot, self.ys)
+        self.signatures = signatures(plot, self.ys)
+        self._parts = UprightParts(plot, self.xs, self.ys)
+        self._leads: dict[tuple[Signature, tuple[Term, ...]], tuple[list[float], Ints]] = {}
+        self.rows: list[Ints] = [np.flatnonzero(self.ys.source == k) for k in range(len(up))]
+        self.centred = _centred(plot)
+
+    @property
+    def examined(self) -> int:
+        """How many starts that is."""
+        return len(self.xs.start) * len(self.ys.start)
+
+    def _up(self, up: Floats) -> States:
+        starts, source, moved = _with_moves(self.plot, up, self.courses, upwards=True)
+        return states(self.plot, starts + self.plot.base, source, moved, upwards=True)
+
+    def _across(self) -> States:
+        plot = self.plot
+        if plot.x is not None:
+            listed = np.array([plot.x])
+        else:
+            listed = breakpoints.across(plot, plot.outline.region.bounds[0], self.courses)
+        starts, source, moved = _with_moves(plot, listed, self.courses, upwards=False)
+        return states(plot, starts, source, moved, upwards=False)
+
+    def upright(self, i: int) -> Part:
+        """Return what upright edges say when the courses start at state ``i``."""
+        return self._parts.part(self.signatures[i], i)
+
+    def best(self, k: int, order: Sequence[Term]) -> tuple[tuple[float, ...], list[tuple[int, Ints]]]:
+        """Return the best key for start up ``k``, and the states up and across that have it.
+
+        ``cuts`` is counted when it is in ``order``; ``tiles`` counts as 0.
+        """
+        found: list[tuple[list[float], int, Ints]] = []
+        for i in self.rows[k].tolist():
+            key, index = self._walk(i, order)
+            found.append((key, i, index))
+        least = _least([key for key, _, _ in found])
+        return tuple(least), [(i, index) for key, i, index in found if _same(key, least)]
+
+    def _walk(self, i: int, order: Sequence[Term]) -> tuple[list[float], Ints]:
+        """Return the best key and its states across, courses at state ``i``."""
+        part = self.upright(i)
+        lead = _sums(order)
+        least, index = self._lead(i, part, lead)
+        key = [a + float(self.level.term(t)[i]) for a, t in zip(least, lead, strict=True)]
+        for term in order[len(lead) :]:
+            if term == "tiles":
+                key.append(0.0)
+            elif term == "cuts":
+                cuts = count_cuts(self.plot, self.xs, index, self.ys, i)
+                fewest = float(cuts.min())
+                index = index[cuts <= fewest + NOISE]
+                key.append(fewest)
+            else:
+                more, index = chosen(part, (term,), index, {term: float(self.level.term(term)[i])})
+                key.extend(more)
+        return key, index
+
+    def _lead(self, i: int, part: Part, lead: tuple[Term, ...]) -> tuple[list[float], Ints]:
+        """Return the best of the first terms, which are sums, so that the start up has no say in them."""
+        found = self._leads.get((self.signatures[i], lead))
+        if found is None:
+            found = chosen(part, lead, np.arange(len(self.xs.start)), dict.fromkeys(lead, 0.0))
+            self._leads[self.signatures[i], lead] = found
+        return found
+
+    def cuts(self, i: int, x: int) -> float:
+        """Return how many pieces need the saw in a state."""
+        return float(count_cuts(self.plot, self.xs, np.array([x]), self.ys, i)[0])
+
+    def plain(self, term: Term, i: int, x: int) -> float:
+        """Return one term of a state as its key has it; ``tiles`` counts as 0."""
+        if term == "tiles":
+            return 0.0
+        if term == "narrowest":
+            return -float(min(self.upright(i).narrowest[x], self.level.narrowest[i]))
+        return float(self.upright(i).term(term)[x] + self.level.term(term)[i])
+
+    def start(self, tied: list[tuple[int, Ints]]) -> WallStart:
+        """Return which of the tied starts is taken in the end."""
+        options = [(i, x) for i, index in tied for x in index.tolist()]
+
+        def last(option: tuple[int, int]) -> tuple[float, ...]:
+            i, x = option
+            away = sum(abs(float(m[i])) for m in self.ys.moved.values())
+            away += sum(abs(float(m[x])) for m in self.xs.moved.values())
+            u = float(self.xs.start[x])
+            pitch = self.plot.lattice.a[0]
+            off = min(abs((u - c + pitch / 2) % pitch - pitch / 2) for c in self.centred)
+            return round(away, 4), round(off, 4), round(u, 4)
+
+        i, x = min(options, key=last)
+        return self.at(i, x)
+
+    def at(self, i: int, x: int) -> WallStart:
+        """Return a start by its states."""
+        moved = tuple(
+            (
+                m.niche,
+                float(self.xs.moved[m.niche][x]) if m.niche in self.xs.moved else 0.0,
+                float(self.ys.moved[m.niche][i]) if m.niche in self.ys.moved else 0.0,
+            )
+            for m in self.plot.moves
+        )
+        return WallStart(self.plot, float(self.xs.start[x]), float(self.ys.start[i]), moved)
+
+
+class GroupSearch:
+    """All walls that share course lines."""
+
+    def __init__(self, plots: Sequence[Plot], prefer: Sequence[Term]) -> None:
+        """List and judge the starts of all of ``plots``; terms in the order of ``prefer``."""
+        self.plots = tuple(plots)
+        self.prefer = tuple(prefer)
+        lead = plots[0]
+        if lead.y is not None:
+            first = lead.y - lead.base
+            self.up = np.array([first])
+        else:
+            first = lead.outline.region.bounds[1] - lead.base
+            self.up = breakpoints.up(plots, first)
+        self.walls = [WallSearch(p, self.up, first) for p in plots]
+        plain = self.prefer.index("cuts") if "cuts" in self.prefer else len(self.prefer)
+        self.head = tuple(t for t in self.prefer[:plain] if t != "tiles")
+        self.by_up = [[w.best(k, self.head) for w in self.walls] for k in range(len(self.up))]
+        self.keys = [self.room_key([key for key, _ in found], self.head) for found in self.by_up]
+
+    @property
+    def examined(self) -> int:
+        """How many starts were looked at, wall by wall."""
+        return sum(w.examined for w in self.walls)
+
+    def room_key(self, keys: Sequence[Sequence[float]], order: Sequence[Term]) -> tuple[float, ...]:
+        """Return the key of the room from those of its walls: sums, and of narrowest the least."""
+        return tuple(
+            round(max(column) if term == "narrowest" else sum(column), 6)
+            for term, column in zip(order, zip(*keys, strict=True), strict=True)
+        )
+
+    def best(self) -> RoomStart:
+        """Return the best start of the room."""
+        least = _least(self.keys)
+        tied = [k for k, key in enumerate(self.keys) if _same(key, least)]
+        return min((self.full(k) for k in tied), key=lambda r: (r.key, round(r.v, 4)))
+
+    def full(self, k: int) -> RoomStart:
+        """Return the room's start for start up ``k``, in all terms that can be counted here."""
+        found = [w.best(k, self.prefer) for w in self.walls]
+        key = self.room_key([key for key, _ in found], self.prefer)
+        starts = tuple(w.start(tied) for w, (_, tied) in zip(self.walls, found, strict=True))
+        return RoomStart(key, float(self.up[k]), starts)
+
+
+def _sums(order: Sequence[Term]) -> tuple[Term, ...]:
+    """Return the terms before the first that is no plain sum."""
+    stop = next((n for n, t in enumerate(order) if t in ("narrowest", "cuts", "tiles")), len(order))
+    return tuple(order[:stop])
+
+
+def _centred(plot: Plot) -> tuple[float, float]:
+    """Return the starts with a joint, and with a tile, midway."""
+    x0, _, x1, _ = plot.outline.region.bounds
+    middle = (x0 + x1) / 2
+    return middle + plot.joint / 2, middle - plot.rules.width / 2
+
+
+def _with_moves(
+    plot: Plot, listed: Floats, courses: range, *, upwards: bool
+) -> tuple[Floats, Ints, dict[str, Floats]]:
+    """Return the listed starts, each as often as there are ways to move the niches worth a look."""
+    if not plot.moves:
+        return listed, np.arange(len(listed)), {}
+    starts: list[float] = []
+    source: list[int] = []
+    moved: dict[str, list[float]] = {m.niche: [] for m in plot.moves}
+    for k, start in enumerate(listed.tolist()):
+        ways = [breakpoints.moved(m, plot, start, courses, upwards=upwards) for m in plot.moves]
+        most = max(2, int(_MOST_MOVES ** (1 / len(ways)))) if len(ways) > 1 else len(ways[0])
+        for way in product(*(w[:most] for w in ways)):
+            starts.append(start)
+            source.append(k)
+            for move, by in zip(plot.moves, way, strict=True):
+                moved[move.niche].append(by)
+    return np.array(starts), np.array(source, np.int64), {n: np.array(by) for n, by in moved.items()}
+
+
+def _least(keys: Sequence[Sequence[float]]) -> Sequence[float]:
+    """Return the least key; numbers within float noise count as the same."""
+    least = keys[0]
+    for key in keys[1:]:
+        for a, b in zip(key, least, strict=True):
+            if abs(a - b) > 10 * NOISE:
+                if a < b:
+                    least = key
+                break
+    return least
+
+
+def _same(a: Sequence[float], b: Sequence[float]) -> bool:
+    return all(abs(x - y) <= 10 * NOISE for x, y in zip(a, b, strict=True))

@@ -1,0 +1,310 @@
+"""The drawing of a set-out sheet: the wall as found, its course lines, level and plumb lines, running dimensions."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+import shapely
+from shapely.geometry import LineString, Polygon
+
+from elevation.drawing.dimensions import (
+    INCH_STYLE,
+    METRIC_STYLE,
+    Box,
+    Dimensions,
+    DimensionStyle,
+    chain,
+    dimension_text,
+    running,
+)
+from elevation.drawing.marks import Area, Line, Mark, Point, Segments, Text
+from elevation.drawing.pens import DIMENSION, NUMBER
+from elevation.drawing.view import View, scales
+from elevation.fonts import text_width
+from elevation.layout import LaidFace
+from elevation.layout.notes import is_level, out_of_true
+from elevation.plan import Plan
+from elevation.sheets.base import Body
+from elevation.sheets.set_out_data import (
+    CourseLine,
+    Gap,
+    base_of,
+    course_lines,
+    gaps,
+    heights,
+    side_at,
+    signed,
+    start_line,
+)
+from elevation.sheets.wall_view import body_ring, start_mark
+from elevation.units import format_length
+from elevation.wall import FIELD
+
+LARGEST = 4
+_PAST = 4.0  # mm of paper that level and plumb lines run past the wall
+
+
+@dataclass(frozen=True, slots=True)
+class SetOutDrawing:
+    """The drawing.
+
+    Attributes:
+        marks: Everything.
+        ratio: Its scale, 1:n.
+        width: Width that it takes, mm of paper.
+        height: Height that it takes.
+    """
+
+    marks: tuple[Mark, ...]
+    ratio: int
+    width: float
+    height: float
+
+
+@dataclass
+class _Sketch:
+    """Marks at one scale and how far they reach."""
+
+    marks: list[Mark] = field(default_factory=list)
+    box: list[float] = field(default_factory=lambda: [1e9, 1e9, -1e9, -1e9])
+
+    def reach(self, *boxes: Box) -> None:
+        for x0, y0, x1, y1 in boxes:
+            self.box = [min(self.box[0], x0), min(self.box[1], y0), max(self.box[2], x1), max(self.box[3], y1)]
+
+    def add(self, dims: Dimensions) -> None:
+        self.marks += dims.marks
+        self.reach(*dims.boxes, *dims.strips)
+
+
+def set_out_drawing(plan: Plan, laid: LaidFace, room: tuple[float, float, float, float], body: Body) -> SetOutDrawing:
+    """Return the drawing at the largest standard scale that fits, in the upper left of the room.
+
+    Args:
+        plan: The plan.
+        laid: The wall.
+        room: Lower left corner, width and height free for it, mm of paper.
+        body: For the unit, the step and the size of words.
+    """
+    x, y, width, height = room
+    ratios = [r for r in scales(body.unit) if r >= LARGEST]
+    for ratio in ratios:
+        tried = _drawn(plan, laid, View(ratio, (0.0, 0.0), (0.0, 0.0), body.unit), body)
+        x0, y0, x1, y1 = tried.box
+        if (x1 - x0 <= width and y1 - y0 <= height) or ratio == ratios[-1]:
+            view = View(ratio, (0.0, 0.0), (x - x0, y + height - y1), body.unit)
+            return SetOutDrawing(tuple(_drawn(plan, laid, view, body).marks), ratio, x1 - x0, y1 - y0)
+    raise ValueError("there is no scale to draw at")
+
+
+def _drawn(plan: Plan, laid: LaidFace, view: View, body: Body) -> _Sketch:
+    sketch = _Sketch()
+    size = NUMBER * body.words
+    x0, y0, x1, y1 = laid.face.bounds
+    sketch.reach((view.x(x0), view.y(y0), view.x(x1), view.y(y1)))
+    lines = course_lines(plan, laid)
+    _tile(laid, view, sketch, [c for c in lines if c.zone == FIELD], size)
+    for cut in laid.face.cutouts:
+        if cut.kind != "hole":
+            ring = Polygon(body_ring(laid, cut)).intersection(Polygon(laid.face.outline.ring))
+            for part in shapely.get_parts(ring).tolist():
+                if isinstance(part, Polygon):
+                    sketch.marks.append(Area((view.ring(_points(part.exterior)[:-1]),), "feature", "paper"))
+    for zone in laid.face.zones[1:]:
+        if zone.shape is not None:
+            sketch.marks.append(Area((view.ring(zone.shape.ring),), "feature"))
+    sketch.marks.append(Area((view.ring(laid.face.outline.ring),), "wall"))
+    _lines(laid, view, sketch, size)
+    _names(laid, view, sketch, size)
+    _side_joints(plan, laid, view, sketch, body, size)
+    style = INCH_STYLE if body.unit == "in" else METRIC_STYLE
+    _running(plan, laid, view, sketch, body, style, lines)
+    _below_and_above(plan, laid, view, sketch, body, style)
+    return sketch
+
+
+def _points(line: LineString) -> list[Point]:
+    return [(float(x), float(y)) for x, y in line.coords]
+
+
+def _tile(laid: LaidFace, view: View, sketch: _Sketch, lines: Sequence[CourseLine], size: float) -> None:
+    """Draw where tile goes, and the course lines on it, with their courses."""
+    region = laid.zones[0].region
+    for part in shapely.get_parts(region).tolist():
+        rings = (part.exterior, *part.interiors)
+        sketch.marks.append(Area(view.rings([_points(r)[:-1] for r in rings]), "whole"))
+    x0, _, x1, _ = region.bounds
+    rows = []
+    for line in lines:
+        found = shapely.intersection(LineString([(x0 - 1, line.y), (x1 + 1, line.y)]), region)
+        rows += [
+            (*view.point(_points(g)[0]), *view.point(_points(g)[-1]))
+            for g in shapely.get_parts(found).tolist()
+            if isinstance(g, LineString) and not g.is_empty
+        ]
+        middle = (max(line.y, region.bounds[1]) + min(line.top, region.bounds[3])) / 2
+        there = shapely.intersection(LineString([(x0 - 1, middle), (x1 + 1, middle)]), region)
+        if view.length(line.top - line.y) > 1.3 * size and not there.is_empty:
+            at = (view.x(there.bounds[0]) + 2.0, view.y(middle) - size / 2)
+            sketch.marks.append(Text(at, line.label, size, weight="semibold"))
+    sketch.marks.append(Segments(tuple(rows), "fine"))
+
+
+def _names(laid: LaidFace, view: View, sketch: _Sketch, size: float) -> None:
+    """Name what the wall carries."""
+    x0, y0, x1, y1 = laid.face.bounds
+    for cut in laid.face.cutouts:
+        if cut.kind == "hole":
+            continue
+        xs, ys = [p[0] for p in cut.shape.ring], [p[1] for p in cut.shape.ring]
+        a, b = max(min(xs), x0), min(max(xs), x1)
+        c, d = max(min(ys), y0), min(max(ys), y1)
+        word = cut.word if cut.word == cut.id else f"{cut.word} {cut.id}"
+        wide = text_width(word, size)
+        _label(sketch, word, (view.x((a + b) / 2) - wide / 2, view.y((c + d) / 2) - size / 2), size, "start")
+
+
+def _lines(laid: LaidFace, view: View, sketch: _Sketch, size: float) -> None:
+    """Draw the level line and the plumb line of the start, and the start itself."""
+    x0, y0, x1, y1 = laid.face.bounds
+    x = start_line(laid)
+    if laid.face.has_datum:
+        y = view.y(laid.face.datum[1])
+        sketch.marks.append(Line(((view.x(x0) - _PAST, y), (view.x(x1) + _PAST, y)), "centre"))
+        _label(sketch, "level line", (view.x(x1) - 2.0, y + 1.0), size, "end")
+    px = view.x(x)
+    sketch.marks.append(Line(((px, view.y(y0) - _PAST), (px, view.y(y1) + _PAST)), "centre"))
+    wide = text_width("plumb line", size)
+    low = min(view.y(y0 + 0.72 * (y1 - y0)), view.y(y1) - wide - 2.0)
+    _label(sketch, "plumb line", (px - 1.0, max(low, view.y(y0) + 4.0)), size, "start", 90.0)
+    origin = laid.zones[0].origin
+    region = laid.zones[0].region.bounds
+    at = (x, min(max(origin[1], region[1]), region[3]))
+    sketch.marks += start_mark(view.point(at))
+
+
+def _label(sketch: _Sketch, text: str, at: Point, size: float, anchor: str, angle: float = 0.0) -> None:
+    """Write a word on white: lines would run through it."""
+    wide = text_width(text, size)
+    x, y = at
+    if angle:
+        box = (
+            (x - size - 0.4, y - 0.5),
+            (x + 0.6, y - 0.5),
+            (x + 0.6, y + wide + 0.5),
+            (x - size - 0.4, y + wide + 0.5),
+        )
+        sketch.marks += [Area((box,), None, "paper"), Text((x, y), text, size, "start", angle=angle)]
+        return
+    left = x - wide if anchor == "end" else x
+    box = (
+        (left - 0.5, y - 0.6),
+        (left + wide + 0.5, y - 0.6),
+        (left + wide + 0.5, y + size + 0.4),
+        (left - 0.5, y + size + 0.4),
+    )
+    sketch.marks += [Area((box,), None, "paper"), Text((left, y), text, size)]
+
+
+def _side_joints(plan: Plan, laid: LaidFace, view: View, sketch: _Sketch, body: Body, size: float) -> None:
+    """Write the joint at both ends of an upright side that is out of plumb and kept straight."""
+    by_name = {e.border.name: e for e in laid.edges}
+    for name in ("left", "right"):
+        edge = by_name.get(name)
+        if edge is None or is_level(edge) or edge.line is None or out_of_true(edge) <= 0.05:
+            continue
+        found = [g for g in gaps(plan, laid) if g.edge == name]
+        for gap in (found[0], found[-1]):
+            text = f"joint {_say(plan, gap.gap)}"
+            side = side_at(laid, name, gap.at)
+            assert side is not None
+            lowest, highest = view.y(laid.face.bounds[1]) + 2.0, view.y(laid.face.bounds[3]) - size - 2.0
+            y = min(max(view.y(gap.at), lowest), highest)
+            x = view.x(side) + (8.0 if name == "left" else -2.0)
+            _label(sketch, text, (x, y), size, "start" if name == "left" else "end")
+
+
+def _say(plan: Plan, mm: float) -> str:
+    return dimension_text(format_length(mm, plan.job.step / 2, plan.job.units))
+
+
+def _running(
+    plan: Plan,
+    laid: LaidFace,
+    view: View,
+    sketch: _Sketch,
+    body: Body,
+    style: DimensionStyle,
+    lines: Sequence[CourseLine],
+) -> None:
+    """Draw course lines at the left and everything else at the right, all from the level line, both ways."""
+    x0, _, x1, _ = laid.face.bounds
+    base = base_of(laid)
+    fine, unit = plan.job.step / 2, plan.job.units
+    there = [c for c in lines if not c.is_cut and abs(c.above) > 0.5]
+    ys = sorted(view.y(c.y) for c in there)
+    pitch = min((b - a for a, b in pairwise(ys)), default=99.0)
+    size = next((s for s in (DIMENSION, 3.0, NUMBER) if 1.45 * s * body.words <= pitch), 0.0) * body.words
+    if size == 0.0:  # finer than figures can stand: every so many, and all of them in the table
+        size, step = NUMBER * body.words, max(1, int(1.5 * NUMBER * body.words / max(pitch, 0.1)) + 1)
+        there = there[::step]
+    points = [(view.x(x0), view.y(base)), *((view.x(x0), view.y(c.y)) for c in there)]
+    texts = ["0", *(dimension_text(signed(c.above, fine, unit)) for c in there)]
+    sketch.add(running(points, texts, "left", style.first, style=style.with_height(size)))
+    other = [h for h in heights(laid) if abs(h.above) > 0.5]
+    points = [(view.x(x1), view.y(base)), *((view.x(x1), view.y(h.y)) for h in other)]
+    texts = ["0", *(f"{dimension_text(signed(h.above, fine, unit))}  {h.words}" for h in other)]
+    sketch.add(running(points, texts, "right", 8.0, base=view.x(x1), style=style.with_height(NUMBER * body.words)))
+
+
+def _below_and_above(
+    plan: Plan, laid: LaidFace, view: View, sketch: _Sketch, body: Body, style: DimensionStyle
+) -> None:
+    """Draw the joints at their stations above and below, and the plumb line from both sides, below."""
+    x0, y0, x1, y1 = laid.face.bounds
+    found = gaps(plan, laid)
+    small = style.with_height(NUMBER * body.words)
+    for side in ("top", "bottom"):
+        there = [g for g in found if g.edge == side]
+        if there:
+            base = view.y(y1) if side == "top" else view.y(y0)
+            points = [(view.x(min(max(g.at, x0), x1)), base) for g in there]
+            texts = [f"joint {_say(plan, g.gap)}" for g in there]
+            drawn = _ticks(points, texts, "top" if side == "top" else "bottom", small, base)
+            sketch.add(drawn)
+    y = base_of(laid) if laid.face.has_datum else y0 + 1.0
+    left, right = side_at(laid, "left", y), side_at(laid, "right", y)
+    x = start_line(laid)
+    if left is None:
+        left, right = x0, x1
+    assert right is not None
+    # it starts below the words that stand under the wall
+    low = min(view.y(y0) - _PAST, sketch.box[1])
+    stations = [(view.x(v), low) for v in (left, x, right)]
+    texts = [_say(plan, x - left), _say(plan, right - x)]
+    sketch.add(chain(stations, texts, "bottom", 7.0, base=low, style=style.with_height(DIMENSION * body.words)))
+
+
+def _ticks(points: Sequence[Point], texts: Sequence[str], side: str, style: DimensionStyle, base: float) -> Dimensions:
+    """Return words square to a side at their stations, each at the end of a short line."""
+    up = side == "top"
+    away = 5.0 if up else -5.0
+    marks: list[Mark] = []
+    boxes: list[Box] = []
+    last = -1e9
+    half = style.height / 2
+    for (x, y), text in sorted(zip(points, texts, strict=True)):
+        place = max(x, last + 1.5 * style.height)
+        last = place
+        wide = text_width(text, style.height)
+        marks.append(Line(((x, y + 0.3 * away), (place, y + away)), "fine"))
+        start = y + away + (0.8 if up else -0.8)
+        marks.append(Text((place + half, start), text, style.height, "start" if up else "end", angle=90))
+        low = start if up else start - wide
+        boxes.append((place - half, low, place + half, low + wide))
+    return Dimensions(tuple(marks), abs(base), tuple(boxes))
+
+
+__all__ = ["Gap", "SetOutDrawing", "set_out_drawing"]
