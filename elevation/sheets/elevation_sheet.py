@@ -10,7 +10,7 @@ from elevation.drawing.labels import PAD
 from elevation.drawing.marks import Mark
 from elevation.drawing.pens import NUMBER
 from elevation.drawing.view import View, scale_text, scales
-from elevation.layout import LaidFace
+from elevation.layout import LaidFace, start_words
 from elevation.pieces import Piece
 from elevation.pieces.measure import measure_pieces
 from elevation.plan import Plan
@@ -208,7 +208,8 @@ class _WallPages:
     def _notes(self, figure: Figure) -> list[str]:
         if not self.working:
             return []
-        notes = []
+        chosen = start_words(self.plan.choice, self.laid.face.id)
+        notes = [f"{chosen}."] if chosen else []
         words = "Courses are counted from the lowest up"
         if any(r.course < 1 for r in self.rows):
             words += "; those below course 1 carry letters, downward"

@@ -274,7 +274,11 @@ def drawn(template: Template, box: Box, at: Point, unit: Unit) -> tuple[Mark, ..
             px, py = view.point((x, y))
             marks.append(Segments(((px - 3, py, px + 3, py), (px, py - 3, px, py + 3)), "fine"))
     marks += _name(template, body.intersection(window), view)
-    data = (("numbers", " ".join(template.numbers)), ("window", " ".join(f"{v:.3f}" for v in box)))
+    data = (
+        ("numbers", " ".join(template.numbers)),
+        ("window", " ".join(f"{v:.4f}" for v in box)),
+        ("at", " ".join(f"{v:.4f}" for v in at)),
+    )
     return (Group(tuple(marks), "", "template", template.numbers[0], data),)
 
 
