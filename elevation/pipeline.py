@@ -11,7 +11,7 @@ from elevation.checks import all_findings
 from elevation.cutting import CuttingPlan, cut_tiles
 from elevation.cutting.trims import cut_trims
 from elevation.drawing.marks import Page
-from elevation.errors import Finding, JobError, OutputError, Problem
+from elevation.errors import JobError, OutputError, Problem
 from elevation.job.load import Source, read_job
 from elevation.job.models import Job
 from elevation.layout import choice_findings, choose, layout_findings
@@ -68,8 +68,8 @@ def work_out(source: Source, progress: Progress = _silent) -> Plan:
     quantities = take_off(job, laid, zones, runs, cutting, trims)
     plan = Plan(job, source.file, source.fingerprint, laid, zones, runs, cutting, trims, quantities, choice=choice)
     progress("checks")
-    notes: tuple[Finding, ...] = (*source.notes, *wall_findings(job), *layout_findings(job, laid), *choice_findings(choice))
-    return replace(plan, findings=all_findings(plan, notes))
+    said = (*wall_findings(job), *layout_findings(job, laid), *choice_findings(choice))
+    return replace(plan, findings=all_findings(plan, (*source.notes, *said)))
 
 
 def _cutting(job: Job, zones: tuple[ZonePieces, ...]) -> tuple[CuttingPlan, ...]:

@@ -11,7 +11,6 @@ from typing import Any
 from elevation.pieces import Piece, course_label
 from elevation.plan import Plan
 from elevation.plan.as_json import plan_data
-from elevation.units import format_length
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
@@ -60,8 +59,8 @@ CUTS_HEADER = (
 def cuts_csv(plan: Plan) -> bytes:
     """Return the cut sheet: one row for each piece that needs the saw.
 
-    ``width`` and ``height`` are as the sheets print them, in the unit of the job and rounded to its step; inches carry
-    their unit, since a spreadsheet would read a bare 9/32 as a date. The columns in mm are exact to four decimals.
+    ``width`` and ``height`` are the cut sheet's own, in the unit of the job, both ends of a taper; inches carry their
+    unit, since a spreadsheet would read a bare 9/32 as a date. The columns in mm are exact to four decimals.
     ``tile_no`` counts the tiles that are cut, for each tile of the job from 1.
     """
     return _table(CUTS_HEADER, (_cut(plan, piece) for piece in plan.cuts))
@@ -78,8 +77,8 @@ def _cut(plan: Plan, piece: Piece) -> list[Any]:
         course_label(piece.course),
         piece.place,
         piece.kind,
-        _size(plan, piece.width),
-        _size(plan, piece.height),
+        _size(plan, plan.measures[piece.id].width),
+        _size(plan, plan.measures[piece.id].height),
         *(f"{v:.4f}" for v in exact),
         1,
         " ".join(piece.factory_edges),
@@ -89,8 +88,7 @@ def _cut(plan: Plan, piece: Piece) -> list[Any]:
     ]
 
 
-def _size(plan: Plan, mm: float) -> str:
-    text = format_length(mm, plan.job.step, plan.job.units)
+def _size(plan: Plan, text: str) -> str:
     return f"{text} in" if plan.job.units == "in" else text
 
 

@@ -12,7 +12,6 @@ from shapely.geometry import Polygon
 from elevation.cutting import CuttingPlan
 from elevation.cutting.trims import TrimPlan
 from elevation.errors import Finding
-from elevation.geom import polygon
 from elevation.job.models import Job, Tile
 from elevation.layout import LaidFace, RoomChoice
 from elevation.layout.sensitivity import EdgeSensitivity, sensitivity

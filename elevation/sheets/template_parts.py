@@ -243,7 +243,7 @@ def _letters(n: int) -> str:
     return word
 
 
-def drawn(template: Template, box: Box, at: Point, unit: Unit) -> tuple[Mark, ...]:
+def drawn(template: Template, box: Box, at: Point, unit: Unit, *, shared: float = 0.0) -> tuple[Mark, ...]:
     """Return what a window shows, 1:1, cut off at its edges.
 
     Args:
@@ -251,6 +251,7 @@ def drawn(template: Template, box: Box, at: Point, unit: Unit) -> tuple[Mark, ..
         box: The window, model mm.
         at: Where the window's lower left corner stands on the paper, mm.
         unit: Unit of the job.
+        shared: How wide a band at the window's edges is kept free of the name, since neighbours overlap there, mm.
     """
     view = View(1, (box[0], box[1]), at, unit)
     window = shapely.box(*box)
@@ -273,7 +274,7 @@ def drawn(template: Template, box: Box, at: Point, unit: Unit) -> tuple[Mark, ..
         if window.contains(shapely.Point(x, y).buffer(3.0)):
             px, py = view.point((x, y))
             marks.append(Segments(((px - 3, py, px + 3, py), (px, py - 3, px, py + 3)), "fine"))
-    marks += _name(template, body.intersection(window), view)
+    marks += _name(template, body.intersection(window.buffer(-shared, join_style="mitre")), view)
     data = (
         ("numbers", " ".join(template.numbers)),
         ("window", " ".join(f"{v:.4f}" for v in box)),

@@ -15,7 +15,7 @@ from elevation.drawing.view import scale_text
 from elevation.plan import Plan
 from elevation.sheets.base import Body, Content, Edition, Sheet
 from elevation.sheets.slim import Area, slim_area, slim_papers
-from elevation.sheets.template_parts import CLEAR, Template, drawn, registration, spread, templates
+from elevation.sheets.template_parts import CLEAR, OVERLAP, Template, drawn, registration, spread, templates
 from elevation.units import Unit, format_length
 
 _HEAD = 5.0
@@ -157,7 +157,7 @@ def _spread_pages(template: Template, area: Area, unit: Unit) -> Iterator[tuple[
             marks.append(Text((area.x, y), line, NUMBER))
             y -= _LINE
         at = (area.x, area.y)
-        marks += drawn(template, window.box, at, unit)
+        marks += drawn(template, window.box, at, unit, shared=OVERLAP if many else 0.0)
         marks += registration(found, window.box, at, unit)
         yield title, tuple(marks)
 

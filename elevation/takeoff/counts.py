@@ -85,8 +85,8 @@ def _spares(tile: Tile, plan: CuttingPlan, spares: Spares, unit: str) -> Iterato
     if attic:
         kept = whole_up(attic / tile.box)
         note = (
-            f"{spares.attic}, {attic} {unit}, in boxes that stay closed and with the owner; on top of the boxes above, "
-            "of the same lot"
+            f"{spares.attic}, {attic} {unit}, in boxes that stay closed and with the owner, on top of those above; of "
+            "the same lot"
         )
         yield Quantity("tile", plan.tile, f"{name}attic stock", kept, "boxes", (), (note,))
 

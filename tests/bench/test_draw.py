@@ -56,7 +56,9 @@ def test_alcove(benchmark, tmp_path):
     benchmark.pedantic(seconds, args, rounds=5, warmup_rounds=1)
     took = benchmark.stats.stats.min
     peak = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
-    benchmark.extra_info.update(times_the_bare_imports=round(took / imports, 2), seconds=round(took, 2), peak_mb=round(peak))
+    benchmark.extra_info.update(
+        times_the_bare_imports=round(took / imports, 2), seconds=round(took, 2), peak_mb=round(peak)
+    )
     assert took <= 2.5, "at most 2.5 s on two cores"
     assert took / imports <= 6, "at most 6 times the bare imports"
     assert peak < 300, "under 300 MB"
@@ -69,6 +71,8 @@ def test_20_000_tiles(benchmark, tmp_path):
     benchmark.pedantic(seconds, ["-m", "elevation", "draw", str(job), "-q"], rounds=2, warmup_rounds=0)
     took = benchmark.stats.stats.min
     size = (tmp_path / "lobby" / "set.pdf").stat().st_size
-    benchmark.extra_info.update(times_the_bare_imports=round(took / imports, 2), seconds=round(took, 2), pdf_kb=size // 1024)
+    benchmark.extra_info.update(
+        times_the_bare_imports=round(took / imports, 2), seconds=round(took, 2), pdf_kb=size // 1024
+    )
     assert took < 8, "20,000 tiles in under 8 s"
     assert size < 1_000_000, "PDF under 1 MB"

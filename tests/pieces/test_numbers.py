@@ -69,5 +69,5 @@ def test_ids_that_run_together_are_refused():
     shallow = wall_data(id="Aa", height=400, datum=400)
     for wall in (deep, shallow):
         wall["layout"] = {"tile": "t", "pattern": "stacked", "start": {"x": "left", "y": {"wall": "Z"}}}
-    with pytest.raises(JobError, match="run together: both have a piece Aa[ab]-7; rename one"):
+    with pytest.raises(JobError, match=r"run together: both have a piece Aa[ab]-7; rename one"):
         pieces_of(job_data(top, deep, shallow))

@@ -23,10 +23,11 @@ from elevation.sheets.cuts import Cuts
 from elevation.sheets.niche import NicheSheet
 from elevation.sheets.notes import Notes
 from elevation.sheets.take_off import TakeOff
+from elevation.sheets.templates import Templates
 from elevation.takeoff import take_off
 from elevation.wall import build_faces
 
-SHEETS: tuple[Sheet, ...] = (Cover(), NicheSheet(), Cuts(), TakeOff(), Notes())
+SHEETS: tuple[Sheet, ...] = (Cover(), NicheSheet(), Cuts(), Templates(), TakeOff(), Notes())
 
 
 def plan_of(data: dict[str, Any], findings: Sequence[Finding] = ()) -> Plan:

@@ -58,7 +58,7 @@ class Setter:
             # what is not cut is as long as the tile
             return value if near.full else self.from_side(self.read(near.text), origin)
         slot = [p[0 if axis == "x" else 1] for p in self.piece.slot]
-        assert min(abs(value - v) for v in slot) <= EPS, f"{self.piece.number}: no number for a corner at {value}"
+        assert min(abs(value - v) for v in slot) <= EPS, f"{self.piece}: no number for a corner at {axis} {value}"
         return value
 
     def corner(self, p: Point) -> Point:
@@ -69,7 +69,11 @@ class Setter:
         return self.along(p[0], "x"), self.along(p[1], "y")
 
     def cut(self) -> Polygon:
-        outer, *holes = ([self.corner(p) for p in ring] for ring in (self.piece.outer, *self.piece.holes))
+        shape = Polygon(self.piece.outer, self.piece.holes)
+        if not self.circles:
+            shape = shape.simplify(EPS)  # a bend of a hair is none
+        rings = [list(r.coords)[:-1] for r in (shape.exterior, *shape.interiors)]
+        outer, *holes = ([self.corner(p) for p in ring] for ring in rings)
         return Polygon(outer, holes)
 
 
@@ -80,6 +84,8 @@ def rebuilt(plan: Plan) -> Counter[str]:
     for piece in plan.cuts:
         kinds[piece.kind] += 1
         measure = plan.measures[piece.id]
+        if min(piece.width, piece.height) < 2 * step:
+            continue  # dust: rounding may leave nothing of it; the sliver rule speaks of it
         made = Setter(piece, measure, plan.job.units).cut()
         true = Polygon(piece.outer, piece.holes)
         assert made.is_valid, piece.number
@@ -108,7 +114,9 @@ def test_a_wall_of_tapers_notches_and_holes():
     assert {"straight", "tapered", "holed"} <= set(kinds)
 
 
-@settings(max_examples=6, deadline=None, phases=(Phase.explicit, Phase.generate), suppress_health_check=list(HealthCheck))
+@settings(
+    max_examples=6, deadline=None, phases=(Phase.explicit, Phase.generate), suppress_health_check=list(HealthCheck)
+)
 @given(jobs())
 def test_random_jobs(job):
     try:
