@@ -208,3 +208,15 @@ def test_a_title_with_markup_is_only_text(job):
     assert run(["draw", str(job), "--quiet"]) == 0
     for svg in (job.with_suffix("") / "sheets").iterdir():
         assert b"<script" not in svg.read_bytes()
+
+
+def test_draw_only_some_kinds(job, capsys):
+    assert run(["draw", str(job), "--only", "templates"]) == 0
+    kinds = {p.name.split("-")[1] for p in (job.with_suffix("") / "sheets").iterdir()}
+    assert kinds == {"templates"}
+    assert "templates on letter" in capsys.readouterr().out
+    # nobody but the installer gets templates: nothing is written, and it is said why
+    before = tree(job.with_suffix(""))
+    assert run(["draw", str(job), "--only", "templates", "--for", "permit"]) == 2
+    assert "nothing to draw on templates" in capsys.readouterr().err
+    assert tree(job.with_suffix("")) == before

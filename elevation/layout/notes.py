@@ -21,7 +21,8 @@ def layout_findings(job: Job, laid: Sequence[LaidFace]) -> Iterator[Finding]:
     for face in laid:
         for i, edge in enumerate(face.edges):
             where = f"{face.face.id} {edge.border.name}"
-            text = edge_words(job, edge)
+            # a sill is pitched on purpose: only walls are found crooked
+            text = edge_words(job, edge) if face.face.kind == "wall" or edge.why else ""
             if text:
                 yield Finding("edge-range", "note", where, text, RANGE)
             crossed = _course_crossed(face, i)

@@ -130,7 +130,7 @@ def _measure(job: Job, face: LaidFace, piece: Piece, outline: Outline, unit: Uni
         for station in stations:
             way: Way = station.way
             size = grain(way, station.joint, job.step)
-            printed = rounded(station.mm, way, size, station.most)
+            printed = rounded(station.mm if station.read is None else station.read, way, size, station.most)
             dims.append(
                 Dimension(
                     station.label, station.mm, printed, _text(printed, step, unit), axis, origin,

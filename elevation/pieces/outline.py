@@ -296,7 +296,8 @@ class _Stations:
         at = end[1 - k] - self.box[1 - k]
         side = self._side(cut, end, axis, slanted=slanted)
         read = self._mid_joint(cut, end, axis, mm) if slanted else None
-        new = Station(mm, "", way, cut.joint, self._cover_limit(cut, axis), side=side, at=at, read=read, slanted=slanted)
+        limit = self._cover_limit(cut, axis)
+        new = Station(mm, "", way, cut.joint, limit, side=side, at=at, read=read, slanted=slanted)
         key = next((i for i, s in found.items() if abs(s.mm - mm) <= EPS / 10), len(found))
         old = found.get(key)
         # a cut square to the distance decides over a taper that only ends there; then what must not be too large

@@ -1,4 +1,4 @@
-"""Niches opened out: back, sill, head and jambs larger than on the elevation, with numbers and course lists."""
+"""Niches and tiled returns opened out: each face larger than on the elevation, with numbers and course lists."""
 
 from __future__ import annotations
 
@@ -12,8 +12,9 @@ from elevation.drawing.marks import Area, Mark, Point, Text
 from elevation.drawing.pens import NUMBER
 from elevation.drawing.table import Column
 from elevation.drawing.view import View, scale_text, scales
+from elevation.features import Niche, Opening
 from elevation.fonts import text_width
-from elevation.geom import EPS
+from elevation.geom import EPS, polygon
 from elevation.layout import LaidFace
 from elevation.pieces import Piece
 from elevation.plan import Plan
@@ -33,13 +34,13 @@ _NAMES = {"back": "Back", "sill": "Sill", "head": "Head", "left": "Left jamb", "
 
 
 class NicheSheet(Sheet):
-    """One niche a page."""
+    """One niche, or one opening with tiled returns, a page."""
 
     kind: ClassVar[str] = "niche"
     editions: ClassVar[frozenset[Edition]] = frozenset({"installer", "permit"})
 
     def compose(self, plan: Plan, body: Body) -> Iterator[Content]:
-        """Yield the pages of every niche; none where there is no niche."""
+        """Yield the pages of every niche and of every opening with tiled returns; none where there is neither."""
         niches: dict[tuple[str, str], list[LaidFace]] = {}
         for laid in plan.faces:
             if laid.face.kind != "wall":
@@ -66,13 +67,13 @@ def _pages(plan: Plan, faces: Sequence[LaidFace], body: Body) -> Iterator[Conten
     panel = max(84.0 * body.words, min(_PANEL * body.width, 130.0 * body.words))
     room = (body.width - panel - _GAP, body.height)
     wall, niche = faces[0].face.wall, faces[0].face.of
-    title = f"Niche {niche} on wall {wall}"
+    title = _title(plan, faces[0])
     column = replace(body, x=body.right - panel, width=panel)
     count = 0
     for part in _parts(plan, faces, body, room):
         ratio = _ratio(plan, part, body, room)
         if ratio is None:
-            raise ValueError(f"niche {niche} fits no page at any listed scale")
+            raise ValueError(f"{title} fits no page at any listed scale")
         drawings = _unfolded(plan, part, body, ratio)
         x0, y0, x1, y1 = _around([d.box for d in drawings])
         dx, dy = body.x + (room[0] - x0 - x1) / 2, body.y + (room[1] - y0 - y1) / 2
@@ -270,15 +271,30 @@ def _sides(plan: Plan, laid: LaidFace, body: Body) -> str:
 
 
 def _about(plan: Plan, laid: LaidFace, body: Body) -> str:
-    """Return where the niche stands and how deep it is."""
+    """Return where the niche or opening stands and how deep it is."""
     wall = plan.job.wall_by_id(laid.face.wall)
-    niche = next(n for n in wall.niche if n.id == laid.face.of)
+    every: tuple[Niche | Opening, ...] = (*wall.niche, *wall.opening)
+    found = next(f for f in every if f.id == laid.face.of)
+    x0, y0, x1, y1 = polygon(found.cutout().ring).bounds
 
     def said(value: float) -> str:
         return format_length(value, body.step, body.unit)
 
-    return (
-        f"Clear opening {said(niche.width)} x {said(niche.height)}, {said(niche.depth)} deep from finished wall to"
-        f" finished back; its lower left corner stands {said(niche.x)} right and {said(niche.y)} up from the wall's."
-        f" The sill falls {said(niche.pitch)} to the {'foot' if body.unit == 'in' else '305 mm'} towards the room."
+    depth = found.depth or 0.0
+    back = "finished back" if isinstance(found, Niche) else "frame"
+    words = (
+        f"Clear opening {said(x1 - x0)} x {said(y1 - y0)}, {said(depth)} deep from finished wall to {back}; its lower"
+        f" left corner stands {said(x0)} right and {said(y0)} up from the wall's."
     )
+    if found.pitch and any(f.face.kind == "sill" for f in plan.faces if f.face.of == laid.face.of):
+        foot = "foot" if body.unit == "in" else "305 mm"
+        words += f" The sill falls {said(found.pitch)} to the {foot} towards the room."
+    return words
+
+
+def _title(plan: Plan, laid: LaidFace) -> str:
+    """Return what a niche, or an opening with tiled returns, is called."""
+    word = plan.face(laid.face.wall).face.cutout(laid.face.of).word
+    name = word.capitalize() if word == laid.face.of else f"{word.capitalize()} {laid.face.of}"
+    is_niche = any(n.id == laid.face.of for n in plan.job.wall_by_id(laid.face.wall).niche)
+    return f"{name} on wall {laid.face.wall}{'' if is_niche else ', returns'}"

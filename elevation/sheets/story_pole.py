@@ -311,7 +311,7 @@ def _courses(
         if label:
             yield Text((at((a + b) / 2), top - 6.0), label, 3.5, "middle", "semibold")
         # the height belongs to the lower edge: it is written only where that edge stands in the row
-        if under >= max(free[0], least) and text_width(height, NUMBER) + 3.0 < b - a:
+        if under >= max(low, least) and text_width(height, NUMBER) + 3.0 < b - a:
             wide = text_width(height, NUMBER) + 2.0
             x = at(0.0) if under < 0.0 < under + wide else at(a)  # clear of the level line
             yield Text((x + 1.5, foot + 2.0), height, NUMBER)

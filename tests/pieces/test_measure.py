@@ -92,7 +92,7 @@ def room(**more: Any) -> dict[str, Any]:
     """Return a wall with a window, holes and a soft joint above, at odd places."""
     features: dict[str, Any] = {
         "opening": [
-            {"id": "w", "kind": "window", "x": 613.4, "y": 401.7, "width": 707.9, "height": 333.3, "depth": 50}
+            {"id": "w", "kind": "window", "x": 613.4, "y": 401.7, "width": 707.9, "height": 333.3}
         ],
         "hole": [
             {"id": "v", "x": 452.3, "y": 226.1, "diameter": 41.3, "cover": 70},
@@ -121,7 +121,7 @@ def test_every_piece_is_rebuilt_from_its_numbers(step: float) -> None:
     st.floats(1500, 2500), st.floats(380, 820), st.floats(330, 420), st.floats(20, 460), st.sampled_from([1, 2, 0.5])
 )
 def test_rebuilt_at_random(width: float, x: float, y: float, wide: float, step: float) -> None:
-    window = {"id": "w", "kind": "window", "x": x, "y": y, "width": wide, "height": 333.3, "depth": 50}
+    window = {"id": "w", "kind": "window", "x": x, "y": y, "width": wide, "height": 333.3}
     edges = {"left": BARE, "right": {"meets": "corner", "joint": 4}, "bottom": BARE, "top": SOFT}
     job, cuts, measures = measured(job_data(wall_data(width, 1207.3, opening=[window], edges=edges), step=step))
     for number, piece in cuts.items():

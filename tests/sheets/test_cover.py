@@ -8,7 +8,7 @@ from elevation.errors import Finding
 from elevation.sheets.gauge import gauge_lines
 from elevation.sheets.unfold import unfolded
 from tests.builders import TILE, job_data, wall_data
-from tests.sheets.jobs import example, nasty, thirty_findings
+from tests.sheets.jobs import crooked, example, nasty, thirty_findings
 from tests.sheets.plans import pages_of, plan_of, said, texts
 
 
@@ -81,6 +81,16 @@ def test_niche_sheet_has_every_cut_of_the_niche() -> None:
     for piece in (p for face in faces for p in plan.pieces_of(face)):
         assert piece.number is None or piece.number in words
     assert pages_of(plan_of(job_data(wall_data(1000, 600))), "a3", kinds=["niche"]) == ()
+
+
+def test_returns_of_a_window_have_their_sheet() -> None:
+    plan = plan_of(crooked())
+    pages = pages_of(plan, "tabloid", kinds=["niche"])
+    words = " ".join(said(p) for p in pages)
+    assert pages[0].title == "Window w on wall A, returns"
+    assert "508" in words
+    for piece in plan.cuts:
+        assert "." not in piece.face or str(piece.number) in words
 
 
 def test_same_plan_same_pages() -> None:

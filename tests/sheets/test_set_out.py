@@ -119,6 +119,8 @@ def test_the_pole_names_its_rows_and_what_it_marks(plan):
     assert "row 1 of 9" in said
     assert "row 9 of 9" in said
     assert any("LEVEL LINE" in w for w in said)
+    for text in ("-48 1/4", "-36 1/4", "-1/4", "+5 3/4", "+11 3/4", "+41 3/4"):  # heights of courses, by hand
+        assert text in said, text
     for thing in ("B n1 sill", "B n1 head", "B ceiling low", "A tub; B tub high"):
         assert any(thing in w for w in said), thing
 
