@@ -10,6 +10,7 @@ import math
 import re
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import cache
 from typing import Literal
 
 Mm = float
@@ -126,6 +127,7 @@ def round_to(mm: Fraction | float, step: Fraction | float) -> Fraction:
     return round_half_up(_exact(mm) / exact) * exact
 
 
+@cache
 def exact_step(step: Fraction | float) -> Fraction:
     """Return a step kept as a float back as the fraction it was written as (1/16 in, 1/64 in, 0.5 mm)."""
     return Fraction(step).limit_denominator(100_000)

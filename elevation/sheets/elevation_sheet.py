@@ -12,7 +12,6 @@ from elevation.drawing.pens import NUMBER
 from elevation.drawing.view import View, scale_text, scales
 from elevation.layout import LaidFace, start_words
 from elevation.pieces import Piece
-from elevation.pieces.measure import measure_pieces
 from elevation.plan import Plan
 from elevation.sheets.base import Body, Content, Sheet
 from elevation.sheets.course_list import CourseRow, ListLine, Sizes, course_rows, list_lines
@@ -39,7 +38,7 @@ _LIST_TEXTS = (3.5, 2.5)
 
 def printed_sizes(plan: Plan, body: Body) -> Sizes:
     """Return how the width and height of a piece are printed: cuts as they are measured everywhere in the set."""
-    cuts = measure_pieces(plan.job, plan.faces, plan.zones, plan.runs)
+    cuts = plan.measures
 
     def sizes(piece: Piece) -> tuple[str, str]:
         cut = cuts.get(piece.id)

@@ -27,7 +27,7 @@ from elevation.sheets.set_out_data import (
     signed,
     start_line,
 )
-from elevation.sheets.set_out_drawing import SetOutDrawing, set_out_drawing
+from elevation.sheets.set_out_drawing import SetOutSizes
 from elevation.sheets.story_pole import pole_pages
 from elevation.units import format_length
 from elevation.wall import FIELD
@@ -57,32 +57,33 @@ class SetOut(Sheet):
 
 def _wall_pages(plan: Plan, laid: LaidFace, body: Body) -> Iterator[Content]:
     blocks = _blocks(plan, laid, body)
-    drawing, pages = _best(plan, laid, body, blocks)
+    sizes = SetOutSizes(plan, laid, body)
+    ratio, pages = _best(sizes, body, blocks)
     name = laid.face.wall
     about = f"Wall {name}: course lines from the level line, plumb line of the start, joint at each station."
     yield Content(
-        name, f"Wall {name}, set-out", scale_text(drawing.ratio, body.unit), float(drawing.ratio),
-        (*drawing.marks, *pages[0]), about,
+        name, f"Wall {name}, set-out", scale_text(ratio, body.unit), float(ratio),
+        (*sizes.marks(ratio, body.x, body.y + body.height), *pages[0]), about,
     )  # fmt: skip
     for n, marks in enumerate(pages[1:], 2):
         yield Content(f"{name}-{n}", f"Wall {name}, set-out, continued ({n})", "", None, marks, about)
 
 
-def _best(
-    plan: Plan, laid: LaidFace, body: Body, blocks: Sequence[Block]
-) -> tuple[SetOutDrawing, list[tuple[Mark, ...]]]:
-    """Return the drawing and the pages of words round it: fewest pages first, then the largest drawing."""
+def _best(sizes: SetOutSizes, body: Body, blocks: Sequence[Block]) -> tuple[int, list[tuple[Mark, ...]]]:
+    """Return the drawing's scale and the pages of words round it: fewest pages first, then the largest drawing."""
     least = _PANEL * body.words
     gutter = GUTTER * body.words
     count, column = columns_for(body.width, least)
-    found: list[tuple[SetOutDrawing, list[tuple[Mark, ...]]]] = []
+    found: dict[tuple[float, float], tuple[int, list[tuple[Mark, ...]]]] = {}
     for share in (1.0, 0.8, 0.65, 0.5, 0.4, 0.3):
-        drawing = set_out_drawing(plan, laid, (body.x, body.y, share * body.width, body.height), body)
-        over = math.ceil((drawing.width + _GAP) / (column + gutter) - 1e-6)
-        low = body.top - drawing.height - _GAP
+        ratio, width, height = sizes.fit(share * body.width, body.height)
+        if (width, height) in found:
+            continue
+        over = math.ceil((width + _GAP) / (column + gutter) - 1e-6)
+        low = body.top - height - _GAP
         tops = [low if k < over else body.top for k in range(count)]
-        found.append((drawing, flow(blocks, body, least=least, tops=tops, even=False)))
-    return min(found, key=lambda f: (len(f[1]), f[0].ratio))
+        found[width, height] = (ratio, flow(blocks, body, least=least, tops=tops, even=False))
+    return min(found.values(), key=lambda f: (len(f[1]), f[0]))
 
 
 def _blocks(plan: Plan, laid: LaidFace, body: Body) -> list[Block]:

@@ -46,23 +46,6 @@ LARGEST = 4
 _PAST = 4.0  # mm of paper that level and plumb lines run past the wall
 
 
-@dataclass(frozen=True, slots=True)
-class SetOutDrawing:
-    """The drawing.
-
-    Attributes:
-        marks: Everything.
-        ratio: Its scale, 1:n.
-        width: Width that it takes, mm of paper.
-        height: Height that it takes.
-    """
-
-    marks: tuple[Mark, ...]
-    ratio: int
-    width: float
-    height: float
-
-
 @dataclass
 class _Sketch:
     """Marks at one scale and how far they reach."""
@@ -79,24 +62,37 @@ class _Sketch:
         self.reach(*dims.boxes, *dims.strips)
 
 
-def set_out_drawing(plan: Plan, laid: LaidFace, room: tuple[float, float, float, float], body: Body) -> SetOutDrawing:
-    """Return the drawing at the largest standard scale that fits, in the upper left of the room.
+class SetOutSizes:
+    """How much paper the drawing of a wall takes at each scale; each is tried once."""
 
-    Args:
-        plan: The plan.
-        laid: The wall.
-        room: Lower left corner, width and height free for it, mm of paper.
-        body: For the unit, the step and the size of words.
-    """
-    x, y, width, height = room
-    ratios = [r for r in scales(body.unit) if r >= LARGEST]
-    for ratio in ratios:
-        tried = _drawn(plan, laid, View(ratio, (0.0, 0.0), (0.0, 0.0), body.unit), body)
-        x0, y0, x1, y1 = tried.box
-        if (x1 - x0 <= width and y1 - y0 <= height) or ratio == ratios[-1]:
-            view = View(ratio, (0.0, 0.0), (x - x0, y + height - y1), body.unit)
-            return SetOutDrawing(tuple(_drawn(plan, laid, view, body).marks), ratio, x1 - x0, y1 - y0)
-    raise ValueError("there is no scale to draw at")
+    def __init__(self, plan: Plan, laid: LaidFace, body: Body) -> None:
+        self.plan, self.laid, self.body = plan, laid, body
+        self._boxes: dict[int, tuple[float, float, float, float]] = {}
+
+    def fit(self, width: float, height: float) -> tuple[int, float, float]:
+        """Return the largest standard scale that fits a room, and the size of the drawing at it; mm of paper."""
+        x0, y0, x1, y1 = self.laid.face.bounds
+        ratios = [r for r in scales(self.body.unit) if r >= LARGEST]
+        for ratio in ratios:
+            if ratio != ratios[-1] and ((x1 - x0) / ratio > width or (y1 - y0) / ratio > height):
+                continue
+            left, low, right, high = self.box(ratio)
+            if (right - left <= width and high - low <= height) or ratio == ratios[-1]:
+                return ratio, right - left, high - low
+        raise ValueError("there is no scale to draw at")
+
+    def box(self, ratio: int) -> tuple[float, float, float, float]:
+        """Return what the drawing covers when the wall's lower left corner stands at the origin of the paper."""
+        if ratio not in self._boxes:
+            view = View(ratio, (0.0, 0.0), (0.0, 0.0), self.body.unit)
+            self._boxes[ratio] = tuple(_drawn(self.plan, self.laid, view, self.body).box)  # type: ignore[assignment]
+        return self._boxes[ratio]
+
+    def marks(self, ratio: int, x: float, top: float) -> tuple[Mark, ...]:
+        """Return the drawing with its upper left corner at a point of the paper."""
+        left, _, _, high = self.box(ratio)
+        view = View(ratio, (0.0, 0.0), (x - left, top - high), self.body.unit)
+        return tuple(_drawn(self.plan, self.laid, view, self.body).marks)
 
 
 def _drawn(plan: Plan, laid: LaidFace, view: View, body: Body) -> _Sketch:
@@ -307,4 +303,4 @@ def _ticks(points: Sequence[Point], texts: Sequence[str], side: str, style: Dime
     return Dimensions(tuple(marks), abs(base), tuple(boxes))
 
 
-__all__ = ["Gap", "SetOutDrawing", "set_out_drawing"]
+__all__ = ["Gap", "SetOutSizes"]

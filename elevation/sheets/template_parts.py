@@ -21,6 +21,7 @@ from elevation.job.models import Tile
 from elevation.pieces import Piece
 from elevation.pieces.measure import Measure, alike
 from elevation.plan import Plan
+from elevation.sheets.template_name import name_on
 from elevation.units import Unit
 
 KINDS = frozenset({"curved", "holed", "notched", "other"})
@@ -274,7 +275,7 @@ def drawn(template: Template, box: Box, at: Point, unit: Unit, *, shared: float 
         if window.contains(shapely.Point(x, y).buffer(3.0)):
             px, py = view.point((x, y))
             marks.append(Segments(((px - 3, py, px + 3, py), (px, py - 3, px, py + 3)), "fine"))
-    marks += _name(template, body.intersection(window.buffer(-shared, join_style="mitre")), view)
+    marks += name_on(template.numbers[0], body.intersection(window.buffer(-shared, join_style="mitre")), view)
     data = (
         ("numbers", " ".join(template.numbers)),
         ("window", " ".join(f"{v:.4f}" for v in box)),
@@ -359,54 +360,3 @@ def _cross(p: Point, q: Point, a: Point, b: Point) -> float:
     """Return how far a run leans out of the direction of a side, mm."""
     length = math.dist(a, b)
     return ((q[0] - p[0]) * (b[1] - a[1]) - (q[1] - p[1]) * (b[0] - a[0])) / length
-
-
-def _name(template: Template, part: BaseGeometry, view: View) -> list[Mark]:
-    """Return the number, the word and the arrow that say which face and which side is up, where the piece has room."""
-    areas = _polygons(part)
-    if not areas:
-        return []
-    largest = max(areas, key=lambda g: (round(g.area, 3), g.bounds))
-    number = template.numbers[0]
-    for height in (7.0, 5.0, 3.5):
-        wide = max(text_width(number, height, "semibold"), text_width("face up", NUMBER)) + 9.0
-        tall = height + NUMBER + 5.0
-        # the middles of all rectangles of that size inside the piece: its inner side by half of them
-        spot = _spot(largest, wide, tall)
-        if spot is None:
-            continue
-        x, y = view.point(spot)
-        left, low = x - wide / 2, y - tall / 2
-        arrow = left + 2.5
-        middle = left + 4.5 + (wide - 5.5) / 2
-        return [
-            Text((middle, low + NUMBER + 3.0), number, height, "middle", "semibold"),
-            Text((middle, low + 1.0), "face up", NUMBER, "middle"),
-            Segments(
-                (
-                    (arrow, low + 1.0, arrow, low + tall - 1.5),
-                    (arrow - 1.2, low + tall - 4.5, arrow, low + tall - 1.5),
-                    (arrow + 1.2, low + tall - 4.5, arrow, low + tall - 1.5),
-                ),
-                "rule",
-            ),
-        ]
-    return []
-
-
-def _spot(area: shapely.Polygon, wide: float, tall: float) -> Point | None:
-    """Return the middle of a rectangle of that size inside an area, nearest to its middle; ``None``: there is none."""
-    x0, y0, x1, y1 = area.bounds
-    middle = area.representative_point()
-    best: tuple[float, float, float] | None = None
-    for i in range(13):
-        for j in range(13):
-            x = x0 + wide / 2 + (x1 - x0 - wide) * i / 12
-            y = y0 + tall / 2 + (y1 - y0 - tall) * j / 12
-            if x1 - x0 < wide or y1 - y0 < tall:
-                return None
-            if area.contains(shapely.box(x - wide / 2, y - tall / 2, x + wide / 2, y + tall / 2)):
-                away = math.hypot(x - middle.x, y - middle.y)
-                if best is None or away < best[0] - 1e-9:
-                    best = (away, x, y)
-    return None if best is None else (best[1], best[2])
