@@ -6,11 +6,11 @@ the same. Tiles do not overlap, so one path with all their outlines paints what 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import groupby
 
-from elevation.drawing.marks import Area, Group, Mark, Page
+from elevation.drawing.marks import Area, Group, Line, Mark, Page, Segments
 
 
 def plain(page: Page) -> Page:
@@ -21,9 +21,32 @@ def plain(page: Page) -> Page:
 def _plain(marks: tuple[Mark, ...]) -> Iterator[Mark]:
     for look, run in groupby(marks, key=_tile_look):
         if look is None:
-            yield from (_bare(mark) for mark in run)
+            yield from _joined(_bare(mark) for mark in run)
         else:
             yield Area(tuple(ring for tile in run for ring in _area(tile).rings), *look)
+
+
+def _joined(marks: Iterable[Mark]) -> Iterator[Mark]:
+    """Join neighbouring straight lines of one pen: ticks, extension lines, rules of a table."""
+    for pen, run in groupby(marks, key=_straight_pen):
+        if pen is None:
+            yield from run
+        else:
+            yield Segments(tuple(segment for mark in run for segment in _segments(mark)), pen)
+
+
+def _straight_pen(mark: Mark) -> str | None:
+    if isinstance(mark, Segments) or (isinstance(mark, Line) and len(mark.points) == 2):
+        return mark.pen
+    return None
+
+
+def _segments(mark: Mark) -> tuple[tuple[float, float, float, float], ...]:
+    if isinstance(mark, Line):
+        (x1, y1), (x2, y2) = mark.points
+        return ((x1, y1, x2, y2),)
+    assert isinstance(mark, Segments)
+    return mark.segments
 
 
 def _bare(mark: Mark) -> Mark:
