@@ -18,6 +18,8 @@ from elevation.checks.joint_minimum import JointMinimum
 from elevation.checks.joint_variation import JointVariation
 from elevation.checks.light_zone import LightZone
 from elevation.checks.mixed_tiles import MixedTiles
+from elevation.checks.niche_bay import NicheBay
+from elevation.checks.niche_joints import NicheJoints
 from elevation.checks.nominal_tile import NominalTile
 from elevation.checks.offset_joint import OffsetJoint
 from elevation.checks.offset_limit import OffsetLimit
@@ -53,6 +55,8 @@ RULES: tuple[Rule, ...] = (
     PerimeterGap(),
     SoftJointSpacing(),
     TrimHeight(),
+    NicheBay(),
+    NicheJoints(),
     CoverPlate(),
     HoleGap(),
     HoleEdge(),

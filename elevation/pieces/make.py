@@ -114,9 +114,7 @@ def _moved(ring: Ring, at: Point) -> Ring:
     return tuple((px + x, py + y) for px, py in ring)
 
 
-def _counted(
-    face: LaidFace, zone: LaidZone, rough: list[_Rough], first: int, shown: Region | None
-) -> list[Piece]:
+def _counted(face: LaidFace, zone: LaidZone, rough: list[_Rough], first: int, shown: Region | None) -> list[Piece]:
     """Return the pieces of a zone with course, place and number."""
     boxes = [bounds(r.outer) for r in rough]
     turn = sorted(range(len(rough)), key=lambda i: (rough[i].row, round(boxes[i][0], 3), round(boxes[i][1], 3)))

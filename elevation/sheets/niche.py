@@ -21,6 +21,7 @@ from elevation.plan import Plan
 from elevation.sheets.base import Body, Content, Edition, Sheet
 from elevation.sheets.course_list import CourseRow, course_rows, list_lines
 from elevation.sheets.flow import HEADING, Block, Heading, Rows, Words, flow
+from elevation.sheets.niche_card import card
 from elevation.sheets.transform import moved
 from elevation.sheets.wall_tiles import tile_marks
 from elevation.units import format_length
@@ -82,6 +83,8 @@ def _pages(plan: Plan, faces: Sequence[LaidFace], body: Body) -> Iterator[Conten
         cuts = sum(not p.is_whole for p in pieces)
         said = f"{title}: {len(pieces) - cuts} whole and {cuts} cut tiles, with dimensions and course lists."
         blocks = _blocks(plan, part, body, [number for d in drawings for number in d.left_out])
+        if count == 0:
+            blocks = [*blocks[:2], *card(plan, part[0], body, panel), *blocks[2:]]
         for n, words in enumerate(flow(blocks, column, least=panel / body.words, even=False), 1):
             count += 1
             drawn = n == 1

@@ -10,6 +10,7 @@ from elevation.drawing.table import Column
 from elevation.plan import Plan
 from elevation.sheets.base import Body, Content, Edition, Sheet
 from elevation.sheets.flow import Block, Heading, Rows, Words, flow
+from elevation.sheets.trim_schedule import trim_schedule
 from elevation.takeoff import Quantity
 
 _MEASURED = frozenset({"ft", "m", "ft2", "m2", "L", "kg", "lb"})
@@ -34,7 +35,7 @@ class TakeOff(Sheet):
         blocks: list[Block] = []
         for group, found in groupby(plan.takeoff, key=lambda q: q.group):
             blocks += _group(group, list(found), [w.face.id for w in plan.walls], body)
-        blocks += _cutting(plan)
+        blocks += [*_cutting(plan), *trim_schedule(plan)]
         for n, marks in enumerate(flow(blocks, body, least=body.width / body.words, even=False), 1):
             title = "Take-off" if n == 1 else f"Take-off, continued ({n})"
             yield Content(

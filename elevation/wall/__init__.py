@@ -9,6 +9,6 @@ from elevation.wall.laps import inside_corners
 from elevation.wall.notes import wall_findings
 
 __all__ = [
-    "FIELD", "Border", "CutOut", "Face", "Framing", "Shape", "ZonePlace", "build_faces", "framing_of", "inside_corners",
-    "wall_findings",
+    "FIELD", "Border", "CutOut", "Face", "Framing", "Shape", "ZonePlace", "build_faces", "framing_of",
+    "inside_corners", "wall_findings",
 ]  # fmt: skip

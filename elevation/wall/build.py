@@ -165,8 +165,7 @@ def _return_gap(job: Job, wall: Wall, feature: Niche | Opening) -> tuple[float, 
         return None
     if feature.lap == "wall":
         return (0.0, 0.0)
-    own = feature.layout.tile if isinstance(feature, Niche) and feature.layout is not None else None
-    thickness = job.tile[own or wall.layout.tile or ""].thickness
+    thickness = job.tile[wall.layout.tile or ""].thickness
     joint = wall.layout.joint or job.joint
     return (thickness + joint[0], thickness + joint[0])
 

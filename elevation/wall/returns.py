@@ -10,8 +10,8 @@ that every face keeps the edge it shares with the back. Frames, in mm:
   lower left corner of the face.
 
 Each inside corner of the recess has one soft joint: the back carries those round it, the jambs stand on the sill, the
-head fits between the jambs. At the front edge a return stops behind the wall's tile where that laps, at the trim where
-there is one, and runs out to the finished face where the return laps.
+head fits between the jambs. At the front edge a return stops behind the wall's tile, where that laps or a trim
+stands at the corner; it runs out to the finished face where the return laps or the two are mitred.
 """
 
 from __future__ import annotations
@@ -175,13 +175,14 @@ class _Maker:
     def front(self, side: str) -> tuple[float, float]:
         """Return the gap between a return's tile and the finished face of the wall, mm."""
         edge = self.recess.edges[side]
+        thickness = self.job.tile[self.wall.layout.tile or ""].thickness
         if edge.trim is not None:
             trim = self.job.trim[edge.trim]
-            return (trim.face + trim.joint,) * 2
+            # a mitred tile runs out to the corner; behind any other trim the wall's tile is in the way
+            return (trim.joint if trim.kind == "mitre" else thickness + trim.joint,) * 2
         if self.recess.lap == "return":
             return (0.0, 0.0)
-        joint = (self.wall.layout.joint or self.job.joint)[0]
-        return (self.job.tile[self.wall.layout.tile or ""].thickness + joint,) * 2
+        return (thickness + (self.wall.layout.joint or self.job.joint)[0],) * 2
 
     def shelves(self, kind: FaceKind, first: int) -> tuple[tuple[CutOut, ...], tuple[Border, ...]]:
         """Return what the niche's shelves take from a face, and their borders, counted on from ``first``.

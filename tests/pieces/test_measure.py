@@ -91,9 +91,7 @@ def by_hand(piece: Piece, measure: Measure) -> Polygon:
 def room(**more: Any) -> dict[str, Any]:
     """Return a wall with a window, holes and a soft joint above, at odd places."""
     features: dict[str, Any] = {
-        "opening": [
-            {"id": "w", "kind": "window", "x": 613.4, "y": 401.7, "width": 707.9, "height": 333.3}
-        ],
+        "opening": [{"id": "w", "kind": "window", "x": 613.4, "y": 401.7, "width": 707.9, "height": 333.3}],
         "hole": [
             {"id": "v", "x": 452.3, "y": 226.1, "diameter": 41.3, "cover": 70},
             {"id": "o", "x": 1751.9, "y": 533.4, "width": 51, "height": 77, "cover": [62, 90]},

@@ -80,10 +80,11 @@ def test_whole_tiles_stand_at_the_front_edge():
     assert faces["head"].zones[0].origin[1] + 150 == pytest.approx(90)
 
 
-def test_a_trim_at_the_front_takes_its_face_and_joint():
+@pytest.mark.parametrize(("kind", "gap"), [("profile", 8 + 2), ("mitre", 2)])
+def test_behind_a_trim_at_the_front_stands_the_walls_tile(kind, gap):
     niche = {**NICHE, "edges": {"sill": {"trim": "e"}}}
-    faces = faces_of(niche, trim={"e": {"kind": "profile", "face": 2.5, "joint": 2}})
-    assert faces["sill"].zones[0].region.bounds[1] == pytest.approx(4.5)
+    faces = faces_of(niche, trim={"e": {"kind": kind, "face": 2.5, "joint": 2}})
+    assert faces["sill"].zones[0].region.bounds[1] == pytest.approx(gap)
 
 
 def test_a_niche_from_corner_to_corner_has_no_jambs():

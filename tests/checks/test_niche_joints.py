@@ -1,0 +1,36 @@
+"""Joints of a niche's back that do not go on from the wall's are told, and only those."""
+
+import pytest
+
+from tests.planning import plan_of
+from tests.strategies import job_data, tile, wall
+
+NICHE = {"id": "n", "x": 400, "y": 900, "width": 600, "height": 300, "depth": 90}
+TILES = {"field": tile(), "small": tile(50, 50)}
+
+
+def found(pattern="stacked", **own):
+    layout = {"tile": "field", "pattern": pattern, "start": {"x": "joint", "y": "bottom"}}
+    niche = {**NICHE, "layout": {**layout, **own}} if own else NICHE
+    plan = plan_of(job_data(wall(niche=[niche], layout=layout), tile=TILES))
+    return [(f.where, f.level, f.text.split(";")[0]) for f in plan.findings if f.rule == "niche-joints"]
+
+
+@pytest.mark.parametrize("pattern", ["stacked", "running-bond", "vertical-stack"])
+def test_a_back_that_goes_on_from_the_wall_is_passed(pattern):
+    assert found(pattern) == []
+
+
+def test_a_back_with_a_tile_of_its_own_is_told():
+    said = "the level joints and upright joints of the back do not line up with the wall's"
+    assert found(tile="small") == [("A n", "note", said)]
+
+
+def test_only_the_direction_that_is_lost_is_told():
+    # wall: 1500 wide, a joint midway, so a tile's left edge at 751 and, two modules of 302 to the left, at 147; soft
+    # joint 3 and courses of 102 put lower edges at 3 + 102 k = 921 for k = 9. The back's frame starts at (400, 900)
+    # and its pitch lifts it: 6 * 90 / 304.8. A start at 50 across is off; one at 921 - 900 - rise up is on.
+    rise = 6 * 90 / 304.8
+    start = {"x": 50, "y": 921 - 900 - rise}
+    assert found(start=start) == [("A n", "note", "the upright joints of the back do not line up with the wall's")]
+    assert found(start={"x": 751 - 400, "y": 921 - 900 - rise}) == []
