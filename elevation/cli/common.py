@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import Any, TypeVar
@@ -36,7 +37,7 @@ def json_option(command: Command) -> Command:
 @contextmanager
 def progress_bar(*, quiet: bool) -> Iterator[Progress]:
     """Show a bar on a terminal, nothing in a pipe; yields what the pipeline calls at each stage."""
-    stderr = click.get_text_stream("stderr")
+    stderr = sys.stderr
     if quiet or not stderr.isatty():
         yield lambda stage: None
         return
