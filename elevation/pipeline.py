@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from elevation.checks import all_findings
-from elevation.cutting import CuttingPlan, cut_tiles
+from elevation.cutting import cut_job, cutting_findings
 from elevation.cutting.trims import cut_trims
 from elevation.drawing.marks import Page
 from elevation.errors import JobError, OutputError, Problem
@@ -19,7 +19,7 @@ from elevation.output.pdf import pages_pdf
 from elevation.output.plain import plain
 from elevation.output.svg import page_svg
 from elevation.output.tables import cuts_csv, plan_json, takeoff_csv
-from elevation.pieces import ZonePieces, edge_runs, make_pieces
+from elevation.pieces import edge_runs, make_pieces
 from elevation.plan import Plan
 from elevation.plan.layout_data import count_tiles
 from elevation.sheets import compose_set
@@ -62,26 +62,14 @@ def work_out(source: Source, progress: Progress = _silent) -> Plan:
         raise JobError([source.locate(p) for p in error.problems], source.file) from error
     runs = edge_runs(laid)
     progress("cutting")
-    cutting = _cutting(job, zones)
+    cutting = cut_job(job, zones)
     trims = cut_trims(job, laid, runs)
     progress("take-off")
     quantities = take_off(job, laid, zones, runs, cutting, trims)
     plan = Plan(job, source.file, source.fingerprint, laid, zones, runs, cutting, trims, quantities, choice=choice)
     progress("checks")
-    said = (*wall_findings(job), *layout_findings(job, laid), *choice_findings(choice))
+    said = (*wall_findings(job), *layout_findings(job, laid), *choice_findings(choice), *cutting_findings(job))
     return replace(plan, findings=all_findings(plan, (*source.notes, *said)))
-
-
-def _cutting(job: Job, zones: tuple[ZonePieces, ...]) -> tuple[CuttingPlan, ...]:
-    """Return how each tile that is used is cut, in the order of the job's tiles."""
-    plans = []
-    for name, tile in job.tile.items():
-        pieces = [p for z in zones for p in z.pieces if p.tile == name]
-        if pieces:
-            cuts = [p for p in pieces if not p.is_whole]
-            whole = len(pieces) - len(cuts)
-            plans.append(cut_tiles(name, tile, cuts, whole, job.kerf, reuse=job.reuse, joint=job.joint[0]))
-    return tuple(plans)
 
 
 @dataclass(frozen=True, slots=True)

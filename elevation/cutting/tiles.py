@@ -87,7 +87,15 @@ class CuttingPlan:
 
 
 def cut_tiles(
-    tile_id: str, tile: Tile, pieces: Sequence[Piece], whole: int, kerf: Mm, *, reuse: bool = True, joint: Mm = 0.0
+    tile_id: str,
+    tile: Tile,
+    pieces: Sequence[Piece],
+    whole: int,
+    kerf: Mm,
+    *,
+    reuse: bool = True,
+    joint: Mm = 0.0,
+    sawn_joints: bool = False,
 ) -> CuttingPlan:
     """Return how to cut the pieces from the fewest tiles.
 
@@ -104,12 +112,13 @@ def cut_tiles(
         kerf: Width of the saw's cut, mm.
         reuse: Whether more than one piece may come out of a tile.
         joint: Mosaic: the joint between chips, mm.
+        sawn_joints: Whether a sawn edge will do where a piece has a factory edge in its slot.
 
     Raises:
         ValueError: A piece does not fit the tile, or its slot stands askew.
     """
     cuts = sorted(pieces, key=lambda p: (p.order, p.id))
-    frame = _Chips(tile, joint) if tile.chip is not None else _Plain(tile, kerf)
+    frame = _Chips(tile, joint) if tile.chip is not None else _Plain(tile, kerf, sawn_joints=sawn_joints)
     sheet = frame.sheet
     sizes: dict[Item, list[Piece]] = {}
     alone: list[tuple[Item, Piece]] = []
@@ -220,7 +229,8 @@ def _askew(piece: Piece) -> bool:
 class _Plain(_Frame):
     """A tile cut by a saw: thousandths of a mm."""
 
-    def __init__(self, tile: Tile, kerf: Mm) -> None:
+    def __init__(self, tile: Tile, kerf: Mm, *, sawn_joints: bool) -> None:
+        self._sawn = sawn_joints
         length, width = round(tile.length * _UNITS), round(tile.width * _UNITS)
         square = abs(length - width) <= EPS * _UNITS
         if square:
@@ -233,7 +243,7 @@ class _Plain(_Frame):
             raise ValueError(
                 f"piece {piece.id}: its slot does not stand level or upright, so it has no place in a tile"
             )
-        sides = sum(bit for name, bit in _SIDES.items() if name in piece.factory_edges)
+        sides = 0 if self._sawn else sum(bit for name, bit in _SIDES.items() if name in piece.factory_edges)
         box = (piece.width, piece.height)
         if piece.upright:
             box, sides = (piece.height, piece.width), turned(sides, _UPRIGHT)

@@ -252,6 +252,7 @@ class Job(Spec):
         tape: How far off a reading may be, mm.
         kerf: What the saw takes, mm.
         reuse: Whether what is left of a cut tile may make another piece.
+        sawn_joints: Whether a sawn edge may stand at a grout joint; left out, only factory edges do.
         spares: Tiles bought beyond what is set.
         room: What the walls of the room have in common.
         trim: The trims, by id.
@@ -273,6 +274,7 @@ class Job(Spec):
     tape: Gap = by_units("1/16", "2")
     kerf: Gap = by_units("1/8", "3")
     reuse: bool = True
+    sawn_joints: bool = False
     spares: Spares = Spares()
     room: Room = Field(default_factory=_empty)
     trim: dict[Id, Trim] = {}

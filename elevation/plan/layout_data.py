@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from elevation.cutting import CuttingPlan, cut_tiles
+from elevation.cutting import CuttingPlan, cut_job
 from elevation.job.models import Job
 from elevation.layout import RoomChoice, lay_out
 from elevation.layout.terms import Terms
@@ -51,13 +51,7 @@ def layout_data(
 def count_tiles(job: Job) -> Mapping[Place, tuple[int, int]]:
     """Return pieces to cut and tiles used, by face and zone, of a job with nothing left to choose: for finalists."""
     zones = make_pieces(job, lay_out(job, build_faces(job)))
-    plans = []
-    for name, tile in job.tile.items():
-        pieces = [p for z in zones for p in z.pieces if p.tile == name]
-        cuts = [p for p in pieces if not p.is_whole]
-        if pieces:
-            plans.append(cut_tiles(name, tile, cuts, len(pieces) - len(cuts), job.kerf, joint=job.joint[0]))
-    return counts_by_zone(zones, plans)
+    return counts_by_zone(zones, cut_job(job, zones))
 
 
 def counts_by_zone(zones: Sequence[ZonePieces], cutting: Sequence[CuttingPlan]) -> Mapping[Place, tuple[int, int]]:

@@ -261,3 +261,11 @@ def test_the_solver_keeps_quiet():
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout == done.stderr == ""
+
+
+def test_sawn_edges_at_joints_when_the_user_allows_them():
+    # each keeps a left end of its slot: a tile has two ends, so two a tile; sawn, 3 x 18 and two kerfs are 58 of 60
+    of = tile(L, W)
+    pieces = [piece(f"B{n}", 18, W, "lbt", of=of, course=n) for n in range(3)]
+    assert cut_tiles("t", of, pieces, 0, KERF).tiles == 2
+    assert cut_tiles("t", of, pieces, 0, KERF, sawn_joints=True).tiles == 1
