@@ -33,7 +33,7 @@ def cutting_findings(job: Job) -> Iterator[Finding]:
             "sawn-joints",
             "note",
             "sawn_joints",
-            "sawn edges may stand at grout joints: the two strokes on the cut sheet show the edge that a size is taken "
+            "sawn edges may stand at grout joints: two strokes on the cut sheet show the edge that a size is taken "
             "from, which may be a sawn one here; ease it with a stone before setting",
             "set in the job file",
         )
