@@ -39,15 +39,10 @@ class Tool:
     cautions: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class CutGroup:
-    """Pieces of one wall that are cut alike; they share a sketch."""
+class Alike:
+    """Pieces that are cut alike, in the order of setting: what shares a sketch, or a template."""
 
-    wall: str
     pieces: tuple[Piece, ...]
-    measure: Measure
-    tile: Tile
-    tool: Tool
 
     @property
     def first(self) -> Piece:
@@ -58,6 +53,17 @@ class CutGroup:
     def numbers(self) -> tuple[str, ...]:
         """Where it goes, in the order of setting."""
         return tuple(str(p.number) for p in self.pieces)
+
+
+@dataclass(frozen=True)
+class CutGroup(Alike):
+    """Pieces of one wall that are cut alike; they share a sketch."""
+
+    wall: str
+    pieces: tuple[Piece, ...]
+    measure: Measure
+    tile: Tile
+    tool: Tool
 
 
 def cut_groups(plan: Plan) -> Iterator[tuple[str, tuple[CutGroup, ...]]]:

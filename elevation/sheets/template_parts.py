@@ -21,6 +21,7 @@ from elevation.job.models import Tile
 from elevation.pieces import Piece
 from elevation.pieces.measure import Measure, alike
 from elevation.plan import Plan
+from elevation.sheets.cut_groups import Alike
 from elevation.sheets.template_name import name_on
 from elevation.units import Unit
 
@@ -38,7 +39,7 @@ Box = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True)
-class Template:
+class Template(Alike):
     """A shape that is cut by a template; model coordinates are mm from the tile's lower left corner, as it is set.
 
     Attributes:
@@ -50,16 +51,6 @@ class Template:
     pieces: tuple[Piece, ...]
     measure: Measure
     tile: Tile
-
-    @property
-    def first(self) -> Piece:
-        """The piece that is drawn."""
-        return self.pieces[0]
-
-    @property
-    def numbers(self) -> tuple[str, ...]:
-        """Its numbers."""
-        return tuple(str(p.number) for p in self.pieces)
 
     @cached_property
     def origin(self) -> Point:
