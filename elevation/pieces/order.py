@@ -90,15 +90,20 @@ def ledger_course(face: LaidFace, pieces: Sequence[Piece]) -> int | None:
         face: The wall.
         pieces: The pieces of its field, course by course from below.
     """
-    x0, _, x1, _ = face.zone(FIELD).region.bounds
     courses = [(course, list(found)) for course, found in groupby(pieces, key=lambda p: p.course)]
     for n, (course, found) in enumerate(courses):
-        # the pieces that stand on the course line, without those an opening left of a slot above it
-        sound = [p for p in found if "bottom" in p.factory_edges]
-        reach = sum(p.width for p in sound) + face.zone(FIELD).joint * max(0, len(sound) - 1)
-        if len(sound) == len(found) and reach > _WHOLE_SHARE * (x1 - x0):
+        if is_whole_along(face, found):
             return course if n else None
     return None
+
+
+def is_whole_along(face: LaidFace, course: Sequence[Piece]) -> bool:
+    """Tell whether a course of the field runs from side to side with uncut lower edges: a ledger can carry it."""
+    x0, _, x1, _ = face.zone(FIELD).region.bounds
+    # the pieces that stand on the course line, without those an opening left of a slot above it
+    sound = [p for p in course if "bottom" in p.factory_edges]
+    reach = sum(p.width for p in sound) + face.zone(FIELD).joint * max(0, len(sound) - 1)
+    return len(sound) == len(course) and reach > _WHOLE_SHARE * (x1 - x0)
 
 
 def _wall_stages(face: LaidFace, recesses: dict[str, list[LaidFace]], by_zone: ByZone) -> Iterator[Stage]:

@@ -12,6 +12,7 @@ from elevation.layout import LaidEdge, LaidFace
 from elevation.layout.notes import gap_at, is_level, out_of_true
 from elevation.layout.regions import facing_of
 from elevation.pieces import course_label
+from elevation.pieces.order import is_whole_along
 from elevation.plan import Plan
 from elevation.sheets.wall_view import plumb_place
 from elevation.units import format_length
@@ -201,7 +202,8 @@ def setting_order(plan: Plan, laid: LaidFace) -> Iterator[str]:
         said = format_length(abs(c.above), plan.job.step / 2, plan.job.units)
         return f"{said} {'above' if c.above > 0 else 'below'} the {base}"
 
-    full = [c for c in field if _is_whole_course(plan, laid, c)]
+    whole = {course_label(c) for c, ps in plan.courses(laid.face.id, FIELD) if is_whole_along(laid, ps)}
+    full = [c for c in field if c.label in whole]
     bottom = bottom_edge(laid)
     word = bottom.border.meets if bottom is not None and bottom.border.meets else "bottom"
     if not full:
@@ -235,16 +237,6 @@ def bottom_edge(laid: LaidFace) -> LaidEdge | None:
     """Return the edge that the lowest course stands on: the bottom, or the lowest level side of an outline."""
     level = [e for e in laid.edges if not e.border.of and facing_of(e.border.line) == "bottom"]
     return min(level, key=lambda e: min(p[1] for p in e.border.line), default=None)
-
-
-def _is_whole_course(plan: Plan, laid: LaidFace, line: CourseLine) -> bool:
-    """Tell whether a course runs from side to side with uncut lower edges: a ledger can carry it."""
-    found = next(ps for c, ps in plan.courses(laid.face.id, FIELD) if course_label(c) == line.label)
-    x0, _, x1, _ = laid.zones[0].region.bounds
-    sound = [p for p in found if "bottom" in p.factory_edges]
-    wide = sum(p.width for p in sound)
-    joints = laid.zones[0].joint * max(0, len(sound) - 1)
-    return len(sound) == len(found) and wide + joints > 0.97 * (x1 - x0)
 
 
 def _joint(plan: Plan, edge: LaidEdge) -> str:
