@@ -16,7 +16,6 @@ from elevation.job.load import Source, read_job
 from elevation.job.models import Job
 from elevation.layout import choice_findings, choose, layout_findings
 from elevation.output.pdf import pages_pdf
-from elevation.output.plain import plain
 from elevation.output.svg import page_svg
 from elevation.output.tables import cuts_csv, plan_json, takeoff_csv
 from elevation.pieces import edge_runs, make_pieces
@@ -108,9 +107,8 @@ def draw(plan: Plan, edition: str, paper: str, progress: Progress = _silent, onl
     files["cuts.csv"] = cuts_csv(plan)
     files["takeoff.csv"] = takeoff_csv(plan)
     progress("PDF")
-    printed = [page_svg(plain(page)) for page in pages]
     try:
-        files["set.pdf"] = pages_pdf(pages, printed, plan.job.title, _iso_date(plan.job))
+        files["set.pdf"] = pages_pdf(pages, plan.job.title, _iso_date(plan.job))
     except OutputError as error:
         return DrawnSet(pages, files, str(error))
     return DrawnSet(pages, files)

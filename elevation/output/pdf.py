@@ -10,15 +10,15 @@ import pikepdf
 
 from elevation.drawing.marks import Page
 from elevation.errors import OutputError
+from elevation.output.plain import plain
 from elevation.output.svg import sayable
 
 
-def pages_pdf(pages: Sequence[Page], svgs: Sequence[bytes], title: str, date: str | None = None) -> bytes:
+def pages_pdf(pages: Sequence[Page], title: str, date: str | None = None) -> bytes:
     """Return the set as a PDF; the same pages give the same bytes, today and tomorrow.
 
     Args:
-        pages: The pages, for their titles and kinds.
-        svgs: The same pages as ``svg.page_svg`` drew them.
+        pages: The pages.
         title: Title of the document.
         date: Date of the job, ``YYYY-MM-DD``; without one the file carries no date at all.
 
@@ -30,7 +30,7 @@ def pages_pdf(pages: Sequence[Page], svgs: Sequence[bytes], title: str, date: st
         raise ValueError("a set needs at least one page")
     labels = [f"{n} {page.kind} {page.id}".strip() for n, page in enumerate(pages, 1)]
     outline = [f"{n}  {sayable(page.title)}" for n, page in enumerate(pages, 1)]
-    drawn = _surface().draw_pdf(svgs, sayable(title), labels, outline)
+    drawn = _surface().draw_pdf([plain(page) for page in pages], sayable(title), labels, outline)
     return _finished(drawn, date=date, full_size=any(page.full_size for page in pages))
 
 

@@ -1,7 +1,7 @@
 """Pages for print: nobody asks a tile on paper for its name, so whole runs of tiles become one path.
 
-A wall of 20,000 tiles is 60,000 elements in the SVG, and the PDF takes as long as there are elements; the picture is
-the same. Tiles do not overlap, so one path with all their outlines paints what they paint one by one.
+A wall of 20,000 tiles is 20,000 groups in the SVG; one by one they would make the PDF several times larger, and the
+picture is the same. Tiles do not overlap, so one path with all their outlines paints what they paint one by one.
 """
 
 from __future__ import annotations

@@ -27,7 +27,7 @@ MM = 72 / 25.4
 
 
 def made(*pages: Page, title: str = "Guest bath", date: str | None = None) -> bytes:
-    return pdf.pages_pdf(pages, [page_svg(p) for p in pages], title, date)
+    return pdf.pages_pdf(pages, title, date)
 
 
 def test_lengths_and_paper() -> None:
@@ -100,7 +100,7 @@ def test_same_bytes_in_two_runs_and_two_processes() -> None:
         "conf = importlib.util.module_from_spec(spec); spec.loader.exec_module(conf)\n"
         "from elevation.output import pdf, svg\n"
         "p = conf.sample_page()\n"
-        "sys.stdout.write(hashlib.sha256(pdf.pages_pdf([p], [svg.page_svg(p)], 'Guest bath')).hexdigest())\n"
+        "sys.stdout.write(hashlib.sha256(pdf.pages_pdf([p], 'Guest bath')).hexdigest())\n"
     )
     root = here.parents[1]
     env = {**os.environ, "PYTHONPATH": str(root), "PYTHONHASHSEED": "7"}
@@ -178,4 +178,4 @@ def test_without_the_cairo_library(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_a_set_needs_a_page() -> None:
     with pytest.raises(ValueError, match="at least one page"):
-        pdf.pages_pdf([], [], "t")
+        pdf.pages_pdf([], "t")

@@ -11,7 +11,6 @@ import pytest
 
 from elevation.drawing.marks import Text, walk
 from elevation.output.pdf import pages_pdf
-from elevation.output.svg import page_svg
 from elevation.pipeline import read, work_out
 from elevation.sheets import frame
 from elevation.sheets.set_out import SetOut
@@ -70,7 +69,7 @@ def test_every_mark_of_the_pole_is_read_back_at_its_height(plan, paper):
     pole = [p for p in pages if p.full_size]
     (found,) = poles(plan)
     assert found.walls == ("A", "B", "C")
-    data = pages_pdf(pages, [page_svg(p) for p in pages], "pole")
+    data = pages_pdf(pages, "pole")
     rows = found.rows(frame._body(plan, frame.PAPERS[paper], "installer").width - 24.0)
     there = heights_by_hand(plan)
     # whatever is on the wall is on some row; rows share 20 mm and leave nothing out
@@ -90,7 +89,7 @@ def test_every_mark_of_the_pole_is_read_back_at_its_height(plan, paper):
 
 def test_scale_bars_stand_along_both_axes_of_every_pole_page(plan):
     pages = drawn(plan, "letter")
-    data = pages_pdf(pages, [page_svg(p) for p in pages], "pole")
+    data = pages_pdf(pages, "pole")
     with pdfplumber.open(io.BytesIO(data)) as document:
         for page, made in zip(document.pages, pages, strict=True):
             if not made.full_size:

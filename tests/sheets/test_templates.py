@@ -17,7 +17,6 @@ from shapely.affinity import translate
 
 from elevation.drawing.marks import Area, Group, Line, Page, Text, walk
 from elevation.output.pdf import pages_pdf
-from elevation.output.svg import page_svg
 from elevation.plan import Plan
 from elevation.sheets import frame
 from elevation.sheets.slim import MARGIN, slim_area
@@ -166,7 +165,7 @@ def test_windows_cover_and_overlap(width: float, height: float) -> None:
 
 
 def test_read_back_from_the_pdf(plan: Plan, pages: tuple[Page, ...]) -> None:
-    data = pages_pdf(pages, [page_svg(p) for p in pages], "T")
+    data = pages_pdf(pages, "T")
     with pdfplumber.open(io.BytesIO(data)) as document:
         for page, made in zip(document.pages, pages, strict=True):
             assert (float(page.width), float(page.height)) == pytest.approx(
@@ -228,7 +227,7 @@ def test_several_small_ones_share_a_page() -> None:
 
 def test_a_print_of_300_dpi_measures_true() -> None:
     pages = frame.compose_set(plan_of(example("tub-alcove")), "installer", "tabloid", [Templates()])
-    data = pages_pdf(pages, [page_svg(p) for p in pages], "T")
+    data = pages_pdf(pages, "T")
     image = pypdfium2.PdfDocument(data)[0].render(scale=300 / 72, grayscale=True).to_numpy() < 128
     made = pages[0]
 
