@@ -29,7 +29,8 @@ EVERY_WAY: tuple[Point, ...] = ((1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)
 
 _CHUNK = 128
 _REACH = (1.5, 2.5, 4.0, 6.0, 8.0, 11.0, 14.0, 18.0, 22.0, 27.0, 33.0, 40.0, 48.0, 57.0, 67.0, 80.0, 95.0, 112.0)
-_ASIDE = tuple(2.0 * k for k in range(-15, 16))
+_TRIED = np.array([(reach, 2.0 * k) for reach in _REACH for k in range(-15, 16) if abs(2.0 * k) <= reach])
+"""How far out, and how far aside, the end of a leader is tried, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,22 +237,19 @@ def _places(
     start: np.ndarray, ways: Sequence[Point], size: tuple[float, float]
 ) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Return boxes, ends of their leaders, and whether they are turned; cheapest first."""
-    rows: list[tuple[float, ...]] = []
+    parts = []
     for turned in (False, True):
         wide, tall = size[::-1] if turned else size
         for rank, (dx, dy) in enumerate(ways):
             # the leader ends on the side of the box that faces the piece
             half = wide / 2 if abs(dx) >= abs(dy) else tall / 2
-            for reach in _REACH:
-                for aside in _ASIDE:
-                    if abs(aside) > reach:
-                        continue
-                    ex, ey = start[0] + dx * reach - dy * aside, start[1] + dy * reach + dx * aside
-                    cost = reach + 0.7 * abs(aside) + 8.0 * rank + 3.0 * turned
-                    rows.append((cost, ex + dx * half, ey + dy * half, ex, ey, wide, tall, turned))
-    found = np.array(rows)
+            ends = start + _TRIED[:, :1] * (dx, dy) + _TRIED[:, 1:] * (-dy, dx)
+            cost = _TRIED[:, 0] + 0.7 * np.abs(_TRIED[:, 1]) + 8.0 * rank + 3.0 * turned
+            size_and_turn = np.broadcast_to((wide / 2, tall / 2, turned), (len(_TRIED), 3))
+            parts.append(np.column_stack([cost, ends + np.array((dx, dy)) * half, ends, size_and_turn]))
+    found = np.vstack(parts)
     found = found[np.argsort(found[:, 0], kind="stable")]
-    half_size = found[:, 5:7] / 2
+    half_size = found[:, 5:7]
     return np.hstack([found[:, 1:3] - half_size, found[:, 1:3] + half_size]), found[:, 3:5], found[:, 7] > 0
 
 

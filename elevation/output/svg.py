@@ -1,16 +1,16 @@
 """A page as SVG 1.1: millimetres, live text, one element a line.
 
-The only place that turns y round. Only features that browsers, editors and the PDF writer draw alike are used:
-plain ``path``, ``circle`` and ``text``, classes in one style sheet, rectangles to clip by; no pattern, use or mask.
+One of two places that turn y round; the other is ``surface``. Only features that browsers and editors draw alike are
+used: plain ``path``, ``circle`` and ``text``, classes in one style sheet, rectangles to clip by; no pattern, use or
+mask. A wall of 20,000 tiles has 60,000 elements, so they are written as text straight away, attributes in the order
+of the alphabet: files compare line by line.
 """
 
 from __future__ import annotations
 
 import re
-from xml.etree import ElementTree
-
-import svgwrite
-import svgwrite.base
+from collections.abc import Iterable
+from xml.sax.saxutils import escape
 
 from elevation import fonts
 from elevation.drawing.marks import Area, Circle, Group, Line, Mark, Page, Point, Ring, Segments, Text, walk
@@ -18,6 +18,7 @@ from elevation.drawing.pens import COLOURS, PENS
 
 _ID = re.compile(r"[A-Za-z][A-Za-z0-9_.-]*")
 _DATA_NAME = re.compile(r"[a-z][a-z0-9-]*")
+_MARKUP = re.compile('[&<>"]')
 _HEX = re.compile(r"#[0-9A-Fa-f]{6}")
 # what XML 1.0 has no way to say
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
@@ -65,65 +66,63 @@ def style_sheet(page: Page) -> str:
 
 
 class _Writer:
-    """Turns the marks of one page into elements; keeps the ids given so far and the clips."""
+    """Writes the marks of one page; keeps the ids given so far and the clips."""
 
     def __init__(self, page: Page) -> None:
         self.page = page
         self.ids = {"sheet-title", "sheet-description"}
-        self.clips = 0
-        size = (f"{number(page.width)}mm", f"{number(page.height)}mm")
-        self.drawing = svgwrite.Drawing(
-            size=size, viewBox=f"0 0 {number(page.width)} {number(page.height)}", profile="full", debug=False
-        )
+        self.clips: list[str] = []
+        self.lines: list[str] = []
 
     def document(self) -> bytes:
-        page, drawing = self.page, self.drawing
-        drawing.update(
-            {"role": "graphics-document", "aria-labelledby": "sheet-title", "xml:lang": "en", "fill": "none"}
-        )
-        drawing.add(_Words("title", sayable(page.title), id="sheet-title"))
+        page = self.page
+        self.write(page.marks)
+        width, height = number(page.width), number(page.height)
+        root = {
+            "aria-labelledby": "sheet-title", "baseProfile": "full", "fill": "none", "height": f"{height}mm",
+            "role": "graphics-document", "version": "1.1", "viewBox": f"0 0 {width} {height}", "width": f"{width}mm",
+            "xml:lang": "en", "xmlns": "http://www.w3.org/2000/svg",
+        }  # fmt: skip
+        told = []
         if page.description:
-            drawing.update({"aria-describedby": "sheet-description"})
-            drawing.add(_Words("desc", sayable(page.description), id="sheet-description"))
-        drawing.defs.add(_Words("style", style_sheet(page), type="text/css"))
-        elements = [self.element(mark) for mark in page.marks]
-        root = drawing.get_xml()
-        root.extend(elements)
-        # readers look for the title first, and the library puts its definitions there
-        definitions = root[0]
-        root.remove(definitions)
-        root.insert(2 if page.description else 1, definitions)
-        # nothing is linked and nothing happens, so these two name spaces would only be noise
-        for name in ("xmlns:ev", "xmlns:xlink"):
-            root.attrib.pop(name, None)
-        _one_a_line(root)
-        head = b'<?xml version="1.0" encoding="utf-8"?>\n'
-        return head + ElementTree.tostring(root, encoding="unicode").encode("utf-8")
+            root["aria-describedby"] = "sheet-description"
+            told.append(f'<desc id="sheet-description">{escape(sayable(page.description))}</desc>')
+        lines = (
+            '<?xml version="1.0" encoding="utf-8"?>',
+            _tag("svg", root),
+            f'<title id="sheet-title">{escape(sayable(page.title))}</title>',
+            *told,
+            "<defs>",
+            f'<style type="text/css">{escape(style_sheet(page))}</style>',
+            *self.clips,
+            "</defs>",
+            *self.lines,
+            "</svg>",
+        )
+        return "\n".join(lines).encode("utf-8")
 
-    # A wall has tens of thousands of marks: they are made as plain elements, without the library's checks of each.
+    def write(self, marks: Iterable[Mark]) -> None:
+        """Write the elements of the marks, in their order."""
+        for mark in marks:
+            match mark:
+                case Group():
+                    self.group(mark)
+                case Text():
+                    self.text(mark)
+                case Line(points, pen):
+                    self.path(self.run(points), pen, None)
+                case Segments(segments, pen):
+                    self.path("".join(self.run(((x1, y1), (x2, y2))) for x1, y1, x2, y2 in segments), pen, None)
+                case Area(rings, pen, fill):
+                    rule = {"fill-rule": "evenodd"} if len(rings) > 1 and fill is not None else {}
+                    self.path("".join(self.run(ring) + "Z" for ring in rings), pen, fill, rule)
+                case Circle(centre, radius, pen, fill):
+                    x, y = self.place(centre)
+                    place = {"cx": number(x), "cy": number(y), "r": number(radius)}
+                    self.lines.append(_tag("circle", place | _look(pen, fill), empty=True))
 
-    def element(self, mark: Mark) -> ElementTree.Element:
-        match mark:
-            case Group():
-                return self.group(mark)
-            case Text():
-                return self.text(mark)
-            case Line(points, pen):
-                return self.path(self.run(points), pen, None)
-            case Segments(segments, pen):
-                data = "".join(self.run(((x1, y1), (x2, y2))) for x1, y1, x2, y2 in segments)
-                return self.path(data, pen, None)
-            case Area(rings, pen, fill):
-                path = self.path("".join(self.run(ring) + "Z" for ring in rings), pen, fill)
-                if len(rings) > 1 and fill is not None:
-                    path.set("fill-rule", "evenodd")
-                return path
-            case Circle(centre, radius, pen, fill):
-                x, y = self.place(centre)
-                return _element("circle", cx=number(x), cy=number(y), r=number(radius), **_look(pen, fill))
-
-    def path(self, data: str, pen: str | None, fill: str | None) -> ElementTree.Element:
-        return _element("path", d=data or "M0 0", **_look(pen, fill))
+    def path(self, data: str, pen: str | None, fill: str | None, more: dict[str, str] | None = None) -> None:
+        self.lines.append(_tag("path", {"d": data or "M0 0"} | _look(pen, fill) | (more or {}), empty=True))
 
     def place(self, point: Point) -> Point:
         return point[0], self.page.height - point[1]
@@ -132,24 +131,22 @@ class _Writer:
         height = self.page.height
         return "M" + "L".join([f"{number(x)} {number(height - y)}" for x, y in points])
 
-    def text(self, mark: Text) -> ElementTree.Element:
+    def text(self, mark: Text) -> None:
         words = fonts.printable(mark.text)
         x, y = self.place(mark.at)
-        look = _look(None, mark.colour)
+        look = {"x": number(x), "y": number(y), "font-size": number(fonts.font_size(mark.height))}
+        look |= _look(None, mark.colour)
         if mark.weight == "semibold":
             look["class"] = f"{look.get('class', '')} semibold".strip()
-        look["font-size"] = number(fonts.font_size(mark.height))
         if mark.anchor != "start":
             look["text-anchor"] = mark.anchor
         if mark.angle:
             look["transform"] = f"rotate({number(-mark.angle)} {number(x)} {number(y)})"
         if "  " in words or words != words.strip():
             look["xml:space"] = "preserve"
-        element = _element("text", x=number(x), y=number(y), **look)
-        element.text = words
-        return element
+        self.lines.append(f"{_tag('text', look)}{escape(words)}</text>")
 
-    def group(self, mark: Group) -> ElementTree.Element:
+    def group(self, mark: Group) -> None:
         extra: dict[str, str] = {}
         if mark.id:
             extra["id"] = self.new_id(mark.id)
@@ -164,22 +161,20 @@ class _Writer:
             extra["role"] = "group" if inner else "graphics-symbol"
         if mark.clip is not None:
             extra["clip-path"] = f"url(#{self.clip(mark.clip)})"
-        group = _element("g", **extra)
+        empty = not mark.title and not mark.marks
+        self.lines.append(_tag("g", extra, empty=empty))
         if mark.title:
-            title = ElementTree.SubElement(group, "title")
-            title.text = sayable(mark.title)
-        group.extend([self.element(inside) for inside in mark.marks])
-        return group
+            self.lines.append(f"<title>{escape(sayable(mark.title))}</title>")
+        self.write(mark.marks)
+        if not empty:
+            self.lines.append("</g>")
 
     def clip(self, box: tuple[float, float, float, float]) -> str:
-        self.clips += 1
-        name = self.new_id(f"clip-{self.clips}")
+        name = self.new_id(f"clip-{len(self.clips) // 3 + 1}")
         x, y, width, height = box
         left, top = self.place((x, y + height))
-        clip = self.drawing.clipPath(id=name)
-        size = (number(width), number(height))
-        clip.add(self.drawing.rect(insert=(number(left), number(top)), size=size))
-        self.drawing.defs.add(clip)
+        size = {"x": number(left), "y": number(top), "width": number(width), "height": number(height)}
+        self.clips += [_tag("clipPath", {"id": name}), _tag("rect", size, empty=True), "</clipPath>"]
         return name
 
     def new_id(self, name: str) -> str:
@@ -191,23 +186,15 @@ class _Writer:
         return name
 
 
-class _Words(svgwrite.base.BaseElement):  # type: ignore[misc]
-    """An element that holds only words: ``title``, ``desc``, ``style``."""
-
-    def __init__(self, elementname: str, words: str, **extra: str) -> None:
-        self.elementname = elementname
-        super().__init__(debug=False, profile="full", **extra)
-        self.words = words
-
-    def get_xml(self) -> ElementTree.Element:
-        element: ElementTree.Element = super().get_xml()
-        element.text = self.words
-        return element
+def _tag(name: str, attributes: dict[str, str], *, empty: bool = False) -> str:
+    """Return an opening tag, or an element without content, its attributes in the order of the alphabet."""
+    said = "".join([f' {key}="{_attribute(attributes[key])}"' for key in sorted(attributes)])
+    return f"<{name}{said} />" if empty else f"<{name}{said}>"
 
 
-def _element(name: str, **attributes: str) -> ElementTree.Element:
-    """Return an element with its attributes in the order of the alphabet, so that files compare line by line."""
-    return ElementTree.Element(name, dict(sorted(attributes.items())))
+def _attribute(value: str) -> str:
+    # most are numbers and names that need nothing done
+    return escape(value, {'"': "&quot;"}) if _MARKUP.search(value) else value
 
 
 def _look(pen: str | None, fill: str | None) -> dict[str, str]:
@@ -235,12 +222,3 @@ def sayable(text: str) -> str:
     if text.isascii() and text.isprintable():
         return text
     return re.sub(r"\s", " ", _NOT_XML.sub("", text))
-
-
-def _one_a_line(element: ElementTree.Element) -> None:
-    """Put every element on a line of its own; what a text says is left as it is."""
-    if len(element):
-        element.text = "\n"
-    for child in element:
-        child.tail = "\n"
-        _one_a_line(child)

@@ -87,7 +87,7 @@ def _rough(face: LaidFace, zone: LaidZone) -> list[_Rough]:
     found = _whole(zone, tiling)
     for address, at, left in zip(tiling.cut.tolist(), tiling.cut_at.tolist(), tiling.left.tolist(), strict=True):
         motif = zone.lattice.motif[address[2]]
-        slot = _moved(motif.ring, at)
+        slot = moved(motif.ring, at)
         solid = [area for part in parts(left) for area in without_spurs(part)]
         areas = sorted(solid, key=lambda a: (round(a.bounds[0], 3), round(a.bounds[1], 3)))
         row = address[1] * zone.lattice.rows + motif.row
@@ -103,13 +103,14 @@ def _whole(zone: LaidZone, tiling: Tiling) -> list[_Rough]:
     found = []
     for address, at in zip(tiling.whole.tolist(), tiling.whole_at.tolist(), strict=True):
         motif = zone.lattice.motif[address[2]]
-        slot = _moved(motif.ring, at)
+        slot = moved(motif.ring, at)
         row = address[1] * zone.lattice.rows + motif.row
         found.append(_Rough(row, at, slot, motif.upright, slot, (), 1, "whole", ()))
     return found
 
 
-def _moved(ring: Ring, at: Point) -> Ring:
+def moved(ring: Ring, at: Point) -> Ring:
+    """Return a ring with its first point at ``at``."""
     x, y = at[0] - ring[0][0], at[1] - ring[0][1]
     return tuple((px + x, py + y) for px, py in ring)
 

@@ -13,7 +13,7 @@ from elevation.geom import rings_of
 from elevation.layout import Candidate, LaidFace
 from elevation.layout.reasons import say
 from elevation.layout.regions import cut_out_area
-from elevation.pieces import ZonePieces, make_pieces
+from elevation.pieces.preview import Preview, preview
 from elevation.plan import Plan
 from elevation.sheets.base import Body, Content, Edition, Sheet
 
@@ -34,7 +34,7 @@ class _Column:
     candidate: Candidate
     lines: tuple[str, ...]
     walls: tuple[LaidFace, ...]
-    pieces: tuple[ZonePieces, ...]
+    tiles: tuple[Preview, ...]
 
 
 class ChoiceSheet(Sheet):
@@ -99,7 +99,7 @@ def _column(candidate: Candidate, width: float) -> _Column:
     said[0] = said[0][:1].upper() + said[0][1:]
     paragraphs.append("; ".join(said) + ".")
     lines = [line for p in paragraphs for line in wrap(p, width, NUMBER)]
-    return _Column(candidate, tuple(lines), walls, make_pieces(candidate.job, candidate.laid))
+    return _Column(candidate, tuple(lines), walls, tuple(preview(w) for w in walls))
 
 
 def _arranged(columns: Sequence[_Column], width: float, height: float, body: Body) -> tuple[int, bool]:
@@ -132,12 +132,12 @@ def _draw(
     y -= _GAP / 2
     left = x
     highest = max(scale.length(f.face.bounds[3] - f.face.bounds[1]) for f in column.walls)
-    for face in column.walls:
+    for face, tiles in zip(column.walls, column.tiles, strict=True):
         x0, y0, x1, y1 = face.face.bounds
         wide, tall = scale.length(x1 - x0), scale.length(y1 - y0)
         # in a row they stand on one line
         foot = y - (highest if in_row else tall)
-        yield _wall(column, face, View(scale.ratio, (x0, y0), (left, foot), body.unit))
+        yield _wall(tiles, face, View(scale.ratio, (x0, y0), (left, foot), body.unit))
         if in_row:
             left += wide + _GAP / 2
         else:
@@ -151,18 +151,16 @@ def _draw(
         yield Text((x, base), line, NUMBER)
 
 
-def _wall(column: _Column, face: LaidFace, view: View) -> Group:
+def _wall(tiles: Preview, face: LaidFace, view: View) -> Group:
     """Return a wall drawn small: outline, tiles, openings."""
-    own = [p for z in column.pieces if z.face == face.face.id for p in z.pieces]
     marks: list[Mark] = [Area((view.ring(face.face.outline.ring),), None, "paper")]
-    cut = tuple(view.ring(p.outer) for p in own if not p.is_whole)
+    cut = tuple(view.ring(rings[0]) for rings in tiles.cut)
     if cut:
         marks.append(Area(cut, None, "pale"))
     lines: list[tuple[float, float, float, float]] = []
-    for piece in own:
-        for ring in (piece.outer, *piece.holes):
-            points = view.ring(ring)
-            lines.extend((a[0], a[1], b[0], b[1]) for a, b in zip(points, (*points[1:], points[0]), strict=True))
+    for ring in (*tiles.whole, *(ring for rings in tiles.cut for ring in rings)):
+        points = view.ring(ring)
+        lines.extend((a[0], a[1], b[0], b[1]) for a, b in zip(points, (*points[1:], points[0]), strict=True))
     marks.append(Segments(tuple(lines), "hatch"))
     for opening in face.face.cutouts:
         area = cut_out_area(opening, face.edges)

@@ -9,7 +9,7 @@ import time
 from pathlib import Path
 
 EXAMPLES = Path(__file__).parent.parent.parent / "examples"
-IMPORTS = "import numpy, shapely, pydantic, click, svgwrite, cairocffi, pikepdf, fontTools.ttLib, highspy, tomllib"
+IMPORTS = "import numpy, shapely, pydantic, click, cairocffi, pikepdf, fontTools.ttLib, highspy, tomllib"
 
 BIG = """
 title = "A lobby wall of 20,000 tiles, invented"

@@ -1,0 +1,35 @@
+"""The tiles of a face as outlines only: all that a small picture of a layout that is not drawn in full needs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from elevation.geom import Ring, parts, rings_of
+from elevation.layout import LaidFace
+from elevation.pieces.make import moved
+from elevation.pieces.shape import without_spurs
+from elevation.pieces.tiling import tile_region
+
+
+@dataclass(frozen=True, slots=True)
+class Preview:
+    """Outlines, mm on the face: of whole tiles, and of cuts, each an outer ring and its holes."""
+
+    whole: tuple[Ring, ...]
+    cut: tuple[tuple[Ring, ...], ...]
+
+
+def preview(face: LaidFace) -> Preview:
+    """Return the outlines of the pieces of a face: the same that ``make_pieces`` counts and numbers."""
+    whole: list[Ring] = []
+    cut: list[tuple[Ring, ...]] = []
+    for zone in face.zones:
+        tiling = tile_region(zone.lattice, zone.origin, zone.region)
+        slots = zone.lattice.motif
+        for address, at in zip(tiling.whole.tolist(), tiling.whole_at.tolist(), strict=True):
+            whole.append(moved(slots[address[2]].ring, at))
+        for left in tiling.left.tolist():
+            for area in (solid for part in parts(left) for solid in without_spurs(part)):
+                outer, holes = rings_of(area)
+                cut.append((outer, *holes))
+    return Preview(tuple(whole), tuple(cut))
