@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from elevation.geom import Ring, parts, rings_of
 from elevation.layout import LaidFace
 from elevation.pieces.make import moved
-from elevation.pieces.shape import without_spurs
+from elevation.pieces.shape import fills, without_spurs
 from elevation.pieces.tiling import tile_region
 
 
@@ -28,8 +28,12 @@ def preview(face: LaidFace) -> Preview:
         slots = zone.lattice.motif
         for address, at in zip(tiling.whole.tolist(), tiling.whole_at.tolist(), strict=True):
             whole.append(moved(slots[address[2]].ring, at))
-        for left in tiling.left.tolist():
+        for address, at, left in zip(tiling.cut.tolist(), tiling.cut_at.tolist(), tiling.left.tolist(), strict=True):
+            slot = moved(slots[address[2]].ring, at)
             for area in (solid for part in parts(left) for solid in without_spurs(part)):
                 outer, holes = rings_of(area)
-                cut.append((outer, *holes))
+                if fills(outer, holes, slot):
+                    whole.append(outer)
+                else:
+                    cut.append((outer, *holes))
     return Preview(tuple(whole), tuple(cut))

@@ -72,18 +72,22 @@ def _follows(ring: Ring, circle: Circle) -> bool:
     return any(on[i - 2] and on[i - 1] and on[i] for i in range(len(on)))
 
 
+def fills(outer: Ring, holes: Sequence[Ring], slot: Ring) -> bool:
+    """Tell whether a piece is the whole of its slot: a loss thinner than the tolerance is no cut."""
+    if holes or max(abs(a - b) for a, b in zip(bounds(outer), bounds(slot), strict=True)) > EPS:
+        return False
+    return not parts(polygon(slot).difference(polygon(outer)))
+
+
 def kind_of(outer: Ring, holes: Sequence[Ring], slot: Ring, circles: Sequence[Circle]) -> Kind:
-    """Return the kind of a piece; see ``Piece.kind``. A loss thinner than the tolerance is no cut."""
+    """Return the kind of a piece; see ``Piece.kind``."""
     if holes:
         return "holed"
+    if fills(outer, holes, slot):
+        return "whole"
     x0, y0, x1, y1 = bounds(outer)
     corners = [(min(x - x0, x1 - x), min(y - y0, y1 - y)) for x, y in outer]
     rectangle = len(outer) == 4 and all(dx <= 1e-6 and dy <= 1e-6 for dx, dy in corners)
-    sb = bounds(slot)
-    if max(abs(a - b) for a, b in zip((x0, y0, x1, y1), sb, strict=True)) <= EPS:
-        lost = polygon(slot).difference(polygon(outer))
-        if not parts(lost):
-            return "whole"
     if any(_follows(outer, c) for c in circles):
         return "curved"
     if rectangle:
