@@ -15,7 +15,7 @@ from elevation.errors import JobError, OutputError, Problem
 from elevation.job.load import Source, read_job
 from elevation.job.models import Job
 from elevation.layout import choice_findings, choose, layout_findings
-from elevation.output.pdf import pages_pdf
+from elevation.output.pdf import Printer, pages_pdf
 from elevation.output.svg import page_svg
 from elevation.output.tables import cuts_csv, plan_json, takeoff_csv
 from elevation.pieces import edge_runs, make_pieces
@@ -86,10 +86,25 @@ class DrawnSet:
     no_pdf: str = ""
 
 
-def draw(plan: Plan, edition: str, paper: str, progress: Progress = _silent, only: Collection[str] = ()) -> DrawnSet:
+def draw(
+    plan: Plan,
+    edition: str,
+    paper: str,
+    progress: Progress = _silent,
+    only: Collection[str] = (),
+    printer: Printer | None = None,
+) -> DrawnSet:
     """Return the whole set of an edition on a paper, or only some kinds of sheet; nothing is written.
 
     SVG, JSON and CSV need no library outside Python; where cairo is missing the set comes without its PDF.
+
+    Args:
+        plan: The job, worked out.
+        edition: Who reads the set.
+        paper: Name of the paper.
+        progress: Told of each stage.
+        only: Kinds of sheet to draw; empty: all.
+        printer: Makes the PDF beside the other files; ``None``: it is made here, after them.
 
     Raises:
         JobError: Only some kinds are asked for, and the job has nothing to show on them.
@@ -99,16 +114,18 @@ def draw(plan: Plan, edition: str, paper: str, progress: Progress = _silent, onl
     if not pages:
         text = f"this job has nothing to draw on {' or '.join(only)} for this reader"
         raise JobError([Problem("", text)], plan.file)
+    title, date = plan.job.title, _iso_date(plan.job)
+    if printer is not None:
+        printer.start(pages, title, date)
     progress("drawing")
-    svgs = [page_svg(page) for page in pages]
     names = [f"sheets/{n:02d}-{page.kind}-{page.id}.svg" for n, page in enumerate(pages, 1)]
-    files = dict(zip(names, svgs, strict=True))
+    files = {name: page_svg(page) for name, page in zip(names, pages, strict=True)}
     files["plan.json"] = plan_json(plan)
     files["cuts.csv"] = cuts_csv(plan)
     files["takeoff.csv"] = takeoff_csv(plan)
     progress("PDF")
     try:
-        files["set.pdf"] = pages_pdf(pages, plan.job.title, _iso_date(plan.job))
+        files["set.pdf"] = printer.finish() if printer is not None else pages_pdf(pages, title, date)
     except OutputError as error:
         return DrawnSet(pages, files, str(error))
     return DrawnSet(pages, files)

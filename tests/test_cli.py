@@ -136,19 +136,24 @@ def test_a_finding_that_says_stop_ends_with_1_and_still_draws(job):
     assert (job.with_suffix("") / "set.pdf").exists()
 
 
-def test_without_cairo_all_but_the_pdf_is_written(job, monkeypatch, capsys):
-    from elevation.errors import OutputError  # noqa: PLC0415
-
-    def no_cairo(*_args):
-        raise OutputError("the PDF needs the cairo library")
-
+def test_without_cairo_all_but_the_pdf_is_written(job, monkeypatch, capsys, tmp_path):
     assert run(["draw", str(job), "--quiet"]) == 0
-    monkeypatch.setattr("elevation.pipeline.pages_pdf", no_cairo)
+    (tmp_path / "path").mkdir()
+    (tmp_path / "path" / "cairocffi.py").write_text("raise OSError('no library called cairo was found')")
+    monkeypatch.syspath_prepend(tmp_path / "path")
     assert run(["draw", str(job)]) == 3
-    assert "cairo" in capsys.readouterr().err
+    assert "sudo apt-get install libcairo2" in capsys.readouterr().err
     folder = job.with_suffix("")
     assert (folder / "plan.json").exists()
     assert not (folder / "set.pdf").exists(), "a PDF of an older run beside newer sheets would be dangerous"
+
+
+def test_a_printer_that_breaks_down_is_said(job, monkeypatch, capsys, tmp_path):
+    (tmp_path / "path").mkdir()
+    (tmp_path / "path" / "cairocffi.py").write_text("raise RuntimeError('jammed')")
+    monkeypatch.syspath_prepend(tmp_path / "path")
+    assert run(["draw", str(job)]) == 3
+    assert "the process that makes the PDF failed: RuntimeError: jammed" in capsys.readouterr().err
 
 
 def test_unknown_options_and_commands_end_with_2():

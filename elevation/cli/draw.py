@@ -17,6 +17,7 @@ from elevation.cli.common import (
     quiet_option,
 )
 from elevation.errors import OutputError
+from elevation.output.pdf import Printer
 from elevation.output.write import write_set
 from elevation.pipeline import draw as draw_set
 from elevation.pipeline import read, work_out
@@ -68,10 +69,10 @@ def draw(
     folder = output if output is not None else Path(job).with_suffix("")
     if folder == Path(job):
         raise click.UsageError(f"{job} has no ending to leave out; name the folder with -o")
-    with progress_bar(quiet=quiet) as progress:
+    with Printer() as printer, progress_bar(quiet=quiet) as progress:
         plan = work_out(source, progress)
         paper = paper or ("tabloid" if plan.job.units == "in" else "a3")
-        drawn = draw_set(plan, edition, paper, progress, only)
+        drawn = draw_set(plan, edition, paper, progress, only, printer)
     write_set(folder, drawn.files, remove=() if not drawn.no_pdf else ("set.pdf",))
     if as_json:
         names = sorted(drawn.files)

@@ -1,21 +1,27 @@
-"""The pages of a set as one PDF: bookmarks, page labels, fonts embedded, no clock in it."""
+"""The pages of a set as one PDF, in this process or in one of its own.
+
+Loading cairo takes a third of a second and drawing about as long: ``Printer`` has both done beside the rest of the
+work, on the machine's other core.
+"""
 
 from __future__ import annotations
 
-import io
+import contextlib
+import pickle
+import subprocess
+import sys
 from collections.abc import Sequence
-from types import ModuleType
-
-import pikepdf
+from types import ModuleType, TracebackType
+from typing import Self
 
 from elevation.drawing.marks import Page
 from elevation.errors import OutputError
-from elevation.output.plain import plain
-from elevation.output.svg import sayable
+
+_START = "import sys; sys.path[:] = {path!r}; from elevation.output.pdf import serve; serve()"
 
 
 def pages_pdf(pages: Sequence[Page], title: str, date: str | None = None) -> bytes:
-    """Return the set as a PDF; the same pages give the same bytes, today and tomorrow.
+    """Return the set as a PDF: bookmarks, page labels, fonts embedded; the same pages give the same bytes.
 
     Args:
         pages: The pages.
@@ -28,37 +34,71 @@ def pages_pdf(pages: Sequence[Page], title: str, date: str | None = None) -> byt
     """
     if not pages:
         raise ValueError("a set needs at least one page")
-    labels = [f"{n} {page.kind} {page.id}".strip() for n, page in enumerate(pages, 1)]
-    outline = [f"{n}  {sayable(page.title)}" for n, page in enumerate(pages, 1)]
-    drawn = _surface().draw_pdf([plain(page) for page in pages], sayable(title), labels, outline)
-    return _finished(drawn, date=date, full_size=any(page.full_size for page in pages))
+    made: bytes = _document().document(pages, title, date)
+    return made
 
 
-def _surface() -> ModuleType:
-    """Return the module that knows cairo, loaded when first needed: it is slow to load and may fail to."""
+def _document() -> ModuleType:
+    """Return the module that makes the file, loaded when first needed: it is slow to load and may fail to."""
     try:
-        from elevation.output import surface  # noqa: PLC0415
+        from elevation.output import document  # noqa: PLC0415
     except OSError as error:
         raise OutputError(
             "the PDF needs the cairo library, which is not on this machine; "
             "install it with: sudo apt-get install libcairo2 (Debian and its like), "
             "sudo dnf install cairo (Fedora and its like), brew install cairo (macOS)"
         ) from error
-    return surface
+    return document
 
 
-def _finished(drawn: bytes, *, date: str | None, full_size: bool) -> bytes:
-    """Return the PDF with its date, language and viewer settings; 1:1 pages ask the printer not to scale."""
-    out = io.BytesIO()
-    with pikepdf.open(io.BytesIO(drawn)) as pdf:
-        del pdf.docinfo["/CreationDate"]
-        if date is not None:
-            pdf.docinfo["/CreationDate"] = pikepdf.String(f"D:{date.replace('-', '')}000000Z")
-        pdf.Root.Lang = pikepdf.String("en")
-        preferences = pikepdf.Dictionary(DisplayDocTitle=True)
-        if full_size:
-            preferences.PrintScaling = pikepdf.Name("/None")
-            preferences.PickTrayByPDFSize = True
-        pdf.Root.ViewerPreferences = preferences
-        pdf.save(out, deterministic_id=True)
-    return out.getvalue()
+class Printer:
+    """Makes one PDF in a process of its own, which loads its libraries while the pages are still being worked out."""
+
+    def __init__(self) -> None:
+        command = [sys.executable, "-c", _START.format(path=sys.path)]
+        pipe = subprocess.PIPE
+        self._process = subprocess.Popen(command, stdin=pipe, stdout=pipe, stderr=pipe)
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self._process.kill()
+        self._process.communicate()
+
+    def start(self, pages: Sequence[Page], title: str, date: str | None) -> None:
+        """Hand the pages over; they are drawn from now on."""
+        assert self._process.stdin is not None
+        # a process that is gone says why when it is asked for its answer
+        with contextlib.suppress(BrokenPipeError):
+            pickle.dump((pages, title, date), self._process.stdin, pickle.HIGHEST_PROTOCOL)
+            self._process.stdin.flush()
+
+    def finish(self) -> bytes:
+        """Wait for the file and return it.
+
+        Raises:
+            OutputError: As ``pages_pdf`` does, or the process came to an end without an answer.
+        """
+        answer, complaint = self._process.communicate()
+        if self._process.returncode != 0:
+            said = complaint.decode("utf-8", "replace").strip().splitlines()
+            raise OutputError(f"the process that makes the PDF failed: {said[-1] if said else 'it says nothing'}")
+        made, problem = pickle.loads(answer)
+        if problem:
+            raise OutputError(problem)
+        return bytes(made)
+
+
+def serve() -> None:
+    """Make the one PDF that is asked for on stdin and answer on stdout: the other end of ``Printer``."""
+    with contextlib.suppress(OutputError):
+        _document()  # while nothing is asked yet; where it fails, it fails again below and is told
+    pages, title, date = pickle.load(sys.stdin.buffer)
+    try:
+        answer = (pages_pdf(pages, title, date), "")
+    except OutputError as error:
+        answer = (b"", str(error))
+    pickle.dump(answer, sys.stdout.buffer)

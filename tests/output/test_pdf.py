@@ -168,8 +168,9 @@ def test_without_the_cairo_library(monkeypatch: pytest.MonkeyPatch) -> None:
             if name == "elevation.output.surface":
                 raise OSError('no library called "cairo-2" was found')
 
-    monkeypatch.delitem(sys.modules, "elevation.output.surface")
-    monkeypatch.delattr(output, "surface")
+    for module in ("surface", "document"):
+        monkeypatch.delitem(sys.modules, f"elevation.output.{module}")
+        monkeypatch.delattr(output, module)
     monkeypatch.setattr(sys, "meta_path", [Missing(), *sys.meta_path])
     with pytest.raises(OutputError, match="sudo apt-get install libcairo2") as caught:
         made(sample_page())
