@@ -89,8 +89,10 @@ def is_there(area: Polygon) -> bool:
 
 def rings_of(area: Polygon) -> tuple[Ring, tuple[Ring, ...]]:
     """Return outer ring and holes in normal form."""
-    outer = clean_ring(area.exterior.coords)
-    holes = sorted(clean_ring(h.coords, hole=True) for h in area.interiors)
+    if shapely.get_num_interior_rings(area) == 0:
+        return clean_ring(shapely.get_coordinates(area).tolist()), ()
+    outer = clean_ring(shapely.get_coordinates(area.exterior).tolist())
+    holes = sorted(clean_ring(shapely.get_coordinates(h).tolist(), hole=True) for h in area.interiors)
     return outer, tuple(holes)
 
 
@@ -165,6 +167,14 @@ def offset_ring(ring: Ring, distances: Sequence[float]) -> Ring:
             if math.dist(a2, b1) > 1e-9:
                 out.append(b1)
     return tuple(out)
+
+
+def from_segment(p: Point, a: Point, b: Point) -> float:
+    """Return the distance of a point from the straight line between two others, mm."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    along = ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / (dx * dx + dy * dy)
+    t = min(1.0, max(0.0, along))
+    return math.hypot(p[0] - a[0] - t * dx, p[1] - a[1] - t * dy)
 
 
 def line_crossing(a1: Point, a2: Point, b1: Point, b2: Point) -> Point | None:

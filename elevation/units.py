@@ -10,7 +10,7 @@ import math
 import re
 from collections.abc import Sequence
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from typing import Literal
 
 Mm = float
@@ -133,6 +133,7 @@ def exact_step(step: Fraction | float) -> Fraction:
     return Fraction(step).limit_denominator(100_000)
 
 
+@lru_cache(maxsize=16384)
 def format_length(mm: Fraction | float, step: Fraction | float, unit: Unit, *, feet: bool = False) -> str:
     """Return a length as a sheet prints it: ``6 1/4``, ``54 7/16``, ``4'-6 7/16"`` or ``157``.
 

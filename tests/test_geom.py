@@ -7,7 +7,7 @@ import pytest
 import shapely
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from shapely.geometry import MultiPolygon, Point, Polygon
+from shapely.geometry import LineString, MultiPolygon, Point, Polygon
 
 from elevation.geom import (
     EPS,
@@ -17,6 +17,7 @@ from elevation.geom import (
     box_ring,
     circle_ring,
     clean_ring,
+    from_segment,
     is_there,
     line_crossing,
     mirror_ring,
@@ -165,3 +166,9 @@ def test_a_mirrored_ring_mirrored_again_is_itself(ring, about):
     again = Polygon(mirror_ring(mirrored, about))
     assert again.symmetric_difference(Polygon(clean)).area < 1e-6
     assert Point(2 * about, 0).distance(Polygon(mirrored)) < 1e-9
+
+
+@given(*[st.tuples(st.floats(-100, 100), st.floats(-100, 100)) for _ in range(3)])
+def test_distance_from_a_segment_is_shapelys(p, a, b):
+    assume(math.dist(a, b) > 1e-3)
+    assert from_segment(p, a, b) == pytest.approx(LineString([a, b]).distance(Point(p)), abs=1e-9)

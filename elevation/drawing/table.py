@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from elevation.drawing.marks import Anchor, Line, Mark, Text, Weight
 from elevation.drawing.pens import NUMBER
@@ -33,7 +34,7 @@ class Column:
     weight: Weight = "regular"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Table:
     """A table laid out: widths and lines are fixed, so that its parts on other pages look the same.
 
@@ -56,7 +57,7 @@ class Table:
         """Width over all, mm."""
         return sum(self.widths)
 
-    @property
+    @cached_property
     def height(self) -> float:
         """Height over all, heading included, mm."""
         return self._row_height(self.header) + sum(self._row_height(row) for row in self.rows)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from elevation.drawing.marks import Anchor, Text, Weight
 from elevation.fonts import printable, text_width
 
@@ -12,6 +14,7 @@ DESCENT = 0.32
 ELLIPSIS = "\u2026"
 
 
+@lru_cache(maxsize=4096)
 def wrap(text: str, width: float, height: float, weight: Weight = "regular") -> tuple[str, ...]:
     """Return the text as lines no wider than ``width`` mm; line ends in the text stay, long words are broken.
 

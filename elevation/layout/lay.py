@@ -51,8 +51,9 @@ def lay_face(job: Job, face: Face, laid: dict[str, LaidFace]) -> LaidFace:
     edges = tightest(face)
     regions = zone_regions(face, edges, joints)
     field = _origin(Site(face, face.zones[0], edges, lattices[0], joints[0], regions[0]), laid)
-    edges = settled(face, lattices[0], field)
-    regions = zone_regions(face, edges, joints)
+    decided = settled(face, lattices[0], field)
+    if decided != edges:
+        edges, regions = decided, zone_regions(face, decided, joints)
     zones = []
     for zone, joint, lattice, region in zip(face.zones, joints, lattices, regions, strict=True):
         site = Site(face, zone, edges, lattice, joint, region)

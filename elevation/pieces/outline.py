@@ -11,7 +11,7 @@ import numpy as np
 import shapely
 from shapely.geometry import LineString
 
-from elevation.geom import EPS, Point, Ring
+from elevation.geom import EPS, Point, Ring, from_segment
 from elevation.job.models import Job
 from elevation.pieces.piece import Circle, Piece
 from elevation.pieces.rounding import Way
@@ -120,8 +120,7 @@ class Surroundings:
     def facing(self, p: Point, q: Point) -> tuple[EdgeRun | None, float]:
         """Return the edge along a stretch, and the least width of the joint there."""
         if len(self._lines):
-            middle = shapely.Point((p[0] + q[0]) / 2, (p[1] + q[1]) / 2)
-            away = shapely.distance(self._lines, middle)
+            away = shapely.distance(self._lines, shapely.points((p[0] + q[0]) / 2, (p[1] + q[1]) / 2))
             k = int(np.argmin(away))
             if away[k] <= EPS:
                 run = self._runs[k]
@@ -189,7 +188,7 @@ def _on(point: Point, circle: Circle) -> bool:
 
 def _sides(piece: Piece, near: Surroundings, job: Job) -> tuple[list[CutSide], list[Circle], list[Side]]:
     """Return straight cuts of the outline and its holes, the circles it follows, and the sides that are mitred."""
-    slot = shapely.Polygon(piece.slot).exterior
+    slot = _pairs(piece.slot)
     straight: list[CutSide] = []
     arcs: list[Circle] = []
     mitred: list[Side] = []
@@ -205,7 +204,9 @@ def _sides(piece: Piece, near: Surroundings, job: Job) -> tuple[list[CutSide], l
             if run is not None and run.trim is not None and job.trim[run.trim].kind == "mitre":
                 side = _side_of(p, q, box)
                 mitred += [side] if side else []
-            factory = ring is piece.outer and all(slot.distance(shapely.Point(v)) <= EPS for v in (p, middle, q))
+            factory = ring is piece.outer and all(
+                any(from_segment(v, *side) <= EPS for side in slot) for v in (p, middle, q)
+            )
             if not factory:
                 straight.append(CutSide(p, q, run, joint))
     return straight, arcs, mitred

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import functools
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
@@ -22,9 +21,6 @@ BEFORE = 2.5
 """Free space above a heading that follows something, mm."""
 GUTTER = 9.0
 """Free space between columns, mm."""
-
-
-_wrapped = functools.lru_cache(maxsize=4096)(wrap)
 
 
 class Block(ABC):
@@ -62,7 +58,7 @@ class Heading(Block):
         return HEADING * (1 + (len(self._lines(width)) - 1) * PITCH) + 1.6
 
     def _lines(self, width: float) -> tuple[str, ...]:
-        return _wrapped(self.text, width, HEADING, "semibold")
+        return wrap(self.text, width, HEADING, "semibold")
 
     def draw(self, x: float, top: float, width: float) -> tuple[Mark, ...]:
         """Return its marks."""
@@ -93,7 +89,7 @@ class Words(Block):
     keep: bool = False
 
     def _lines(self, width: float) -> tuple[str, ...]:
-        return _wrapped(self.text, width - (self.hang if self.mark else 0.0), self.size, self._weight)
+        return wrap(self.text, width - (self.hang if self.mark else 0.0), self.size, self._weight)
 
     @property
     def _weight(self) -> Weight:
@@ -220,7 +216,7 @@ def flow(
         return [enlarged(page, k) for page in flow(blocks, small, least=least, tops=[t / k for t in tops], even=even)]
     pages = _set(blocks, body, least, tops, body.y)
     if not even or len(pages) > 1:
-        return pages
+        return [page.draw() for page in pages]
     low, high = body.y, body.top
     for _ in range(12):
         floor = (low + high) / 2
@@ -229,7 +225,7 @@ def flow(
             low, pages = floor, tried
         else:
             high = floor
-    return pages
+    return [page.draw() for page in pages]
 
 
 def _runs_over(blocks: Sequence[Block], body: Body, least: float, tops: Sequence[float], floor: float) -> bool:
@@ -239,6 +235,17 @@ def _runs_over(blocks: Sequence[Block], body: Body, least: float, tops: Sequence
     return any(b.split(width, room)[0] is None for b in blocks)
 
 
+@dataclass(slots=True)
+class _PageOfBlocks:
+    """Blocks with their places on a page: they are drawn once all have found theirs."""
+
+    width: float
+    blocks: list[tuple[Block, float, float]] = field(default_factory=list)
+
+    def draw(self) -> tuple[Mark, ...]:
+        return tuple(mark for block, x, top in self.blocks for mark in block.draw(x, top, self.width))
+
+
 class _Pen:
     """Where the next block goes."""
 
@@ -246,7 +253,7 @@ class _Pen:
         self.body, self.floor = body, floor
         self.count, self.width = columns_for(body.width, least)
         self.tops = [*tops, *[body.top] * self.count][: self.count]
-        self.pages: list[list[Mark]] = [[]]
+        self.pages = [_PageOfBlocks(self.width)]
         self.column, self.y, self.fresh = 0, self.tops[0], True
 
     @property
@@ -261,21 +268,21 @@ class _Pen:
     def next_column(self) -> None:
         self.column += 1
         if self.column == self.count:
-            self.pages.append([])
+            self.pages.append(_PageOfBlocks(self.width))
             self.column, self.tops = 0, [self.body.top] * self.count
         self.y, self.fresh = self.tops[self.column], True
 
     def put(self, block: Block) -> None:
         if isinstance(block, Heading) and not self.fresh:
             self.y -= BEFORE
-        self.pages[-1] += block.draw(self.x, self.y, self.width)
+        self.pages[-1].blocks.append((block, self.x, self.y))
         self.y -= block.height(self.width) + block.after
         self.fresh = False
 
 
 def _set(
     blocks: Sequence[Block], body: Body, least: float, tops: Sequence[float], floor: float
-) -> list[tuple[Mark, ...]]:
+) -> list[_PageOfBlocks]:
     pen = _Pen(body, least, tops, floor)
     rest: list[Block] = list(blocks)
     while rest:
@@ -290,7 +297,7 @@ def _set(
             head, tail = rest[0], None  # taller than a page: it stands alone and runs over
         pen.put(head)
         rest[:1] = [tail] if tail is not None else []
-    return [tuple(page) for page in pen.pages]
+    return pen.pages
 
 
 def _parted(block: Block, width: float, room: float, *, fresh: bool) -> tuple[Block | None, Block | None]:

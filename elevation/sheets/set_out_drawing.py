@@ -68,6 +68,8 @@ class SetOutSizes:
     def __init__(self, plan: Plan, laid: LaidFace, body: Body) -> None:
         self.plan, self.laid, self.body = plan, laid, body
         self._boxes: dict[int, tuple[float, float, float, float]] = {}
+        self._lines = course_lines(plan, laid)
+        self._stretches = [_stretches(laid, line) for line in self._lines if line.zone == FIELD]
 
     def fit(self, width: float, height: float) -> tuple[int, float, float]:
         """Return the largest standard scale that fits a room, and the size of the drawing at it; mm of paper."""
@@ -85,23 +87,51 @@ class SetOutSizes:
         """Return what the drawing covers when the wall's lower left corner stands at the origin of the paper."""
         if ratio not in self._boxes:
             view = View(ratio, (0.0, 0.0), (0.0, 0.0), self.body.unit)
-            self._boxes[ratio] = tuple(_drawn(self.plan, self.laid, view, self.body).box)  # type: ignore[assignment]
+            self._boxes[ratio] = tuple(self._drawn(view).box)  # type: ignore[assignment]
         return self._boxes[ratio]
 
     def marks(self, ratio: int, x: float, top: float) -> tuple[Mark, ...]:
         """Return the drawing with its upper left corner at a point of the paper."""
         left, _, _, high = self.box(ratio)
         view = View(ratio, (0.0, 0.0), (x - left, top - high), self.body.unit)
-        return tuple(_drawn(self.plan, self.laid, view, self.body).marks)
+        return tuple(self._drawn(view).marks)
+
+    def _drawn(self, view: View) -> _Sketch:
+        return _drawn(self.plan, self.laid, view, self.body, self._lines, self._stretches)
 
 
-def _drawn(plan: Plan, laid: LaidFace, view: View, body: Body) -> _Sketch:
+@dataclass(frozen=True, slots=True)
+class _Stretches:
+    """A course line where there is tile: its stretches, and where its course starts; mm on the wall."""
+
+    line: CourseLine
+    ends: tuple[tuple[Point, Point], ...]
+    middle: float
+    label_x: float | None
+
+
+def _stretches(laid: LaidFace, line: CourseLine) -> _Stretches:
+    region = laid.zones[0].region
+    x0, low, x1, high = region.bounds
+    found = shapely.intersection(LineString([(x0 - 1, line.y), (x1 + 1, line.y)]), region)
+    ends = tuple(
+        (_points(g)[0], _points(g)[-1])
+        for g in shapely.get_parts(found).tolist()
+        if isinstance(g, LineString) and not g.is_empty
+    )
+    middle = (max(line.y, low) + min(line.top, high)) / 2
+    there = shapely.intersection(LineString([(x0 - 1, middle), (x1 + 1, middle)]), region)
+    return _Stretches(line, ends, middle, None if there.is_empty else there.bounds[0])
+
+
+def _drawn(
+    plan: Plan, laid: LaidFace, view: View, body: Body, lines: Sequence[CourseLine], stretches: Sequence[_Stretches]
+) -> _Sketch:
     sketch = _Sketch()
     size = NUMBER * body.words
     x0, y0, x1, y1 = laid.face.bounds
     sketch.reach((view.x(x0), view.y(y0), view.x(x1), view.y(y1)))
-    lines = course_lines(plan, laid)
-    _tile(laid, view, sketch, [c for c in lines if c.zone == FIELD], size)
+    _tile(laid, view, sketch, stretches, size)
     for cut in laid.face.cutouts:
         if cut.kind != "hole":
             ring = Polygon(body_ring(laid, cut)).intersection(Polygon(laid.face.outline.ring))
@@ -125,26 +155,17 @@ def _points(line: LineString) -> list[Point]:
     return [(float(x), float(y)) for x, y in line.coords]
 
 
-def _tile(laid: LaidFace, view: View, sketch: _Sketch, lines: Sequence[CourseLine], size: float) -> None:
+def _tile(laid: LaidFace, view: View, sketch: _Sketch, stretches: Sequence[_Stretches], size: float) -> None:
     """Draw where tile goes, and the course lines on it, with their courses."""
-    region = laid.zones[0].region
-    for part in shapely.get_parts(region).tolist():
+    for part in shapely.get_parts(laid.zones[0].region).tolist():
         rings = (part.exterior, *part.interiors)
         sketch.marks.append(Area(view.rings([_points(r)[:-1] for r in rings]), "whole"))
-    x0, _, x1, _ = region.bounds
     rows = []
-    for line in lines:
-        found = shapely.intersection(LineString([(x0 - 1, line.y), (x1 + 1, line.y)]), region)
-        rows += [
-            (*view.point(_points(g)[0]), *view.point(_points(g)[-1]))
-            for g in shapely.get_parts(found).tolist()
-            if isinstance(g, LineString) and not g.is_empty
-        ]
-        middle = (max(line.y, region.bounds[1]) + min(line.top, region.bounds[3])) / 2
-        there = shapely.intersection(LineString([(x0 - 1, middle), (x1 + 1, middle)]), region)
-        if view.length(line.top - line.y) > 1.3 * size and not there.is_empty:
-            at = (view.x(there.bounds[0]) + 2.0, view.y(middle) - size / 2)
-            sketch.marks.append(Text(at, line.label, size, weight="semibold"))
+    for found in stretches:
+        rows += [(*view.point(start), *view.point(end)) for start, end in found.ends]
+        if view.length(found.line.top - found.line.y) > 1.3 * size and found.label_x is not None:
+            at = (view.x(found.label_x) + 2.0, view.y(found.middle) - size / 2)
+            sketch.marks.append(Text(at, found.line.label, size, weight="semibold"))
     sketch.marks.append(Segments(tuple(rows), "fine"))
 
 
