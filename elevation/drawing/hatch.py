@@ -90,4 +90,4 @@ def _lines(shapes: np.ndarray, spacing: float, angle: float) -> list[tuple[float
     ends = np.hstack(
         [shapely.get_coordinates(shapely.get_point(pieces, 0)), shapely.get_coordinates(shapely.get_point(pieces, -1))]
     )
-    return [(float(a), float(b), float(c), float(d)) for a, b, c, d in ends.round(4)]
+    return [(a, b, c, d) for a, b, c, d in ends.round(4).tolist()]

@@ -7,7 +7,7 @@ handed back, so that the sheet can list it.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -181,25 +181,51 @@ class _Rows:
 
 
 def _inside(request: Request, taken: _Taken, height: float, small: float, weight: Weight) -> Label | None:
+    sizes = tuple(dict.fromkeys((height, small)))
+    return _in_the_middle(request, taken, sizes, weight) or _somewhere_inside(request, taken, sizes, weight)
+
+
+def _in_the_middle(request: Request, taken: _Taken, sizes: Sequence[float], weight: Weight) -> Label | None:
+    """Return the label in the middle of a rectangle, where most of them stand, if it is free there."""
+    ring = request.rings[0]
+    x1, y1, x2, y2 = min(x for x, _ in ring), min(y for _, y in ring), max(x for x, _ in ring), max(y for _, y in ring)
+    if len(request.rings) > 1 or len(ring) != 4 or any(x not in (x1, x2) or y not in (y1, y2) for x, y in ring):
+        return None
+    for size, turned, wide, tall in _ways_to_write(request.text, sizes, weight):
+        if wide > x2 - x1 - 2 * EDGE or tall > y2 - y1 - 2 * EDGE:
+            continue
+        boxes = _boxes(np.array([((x1 + x2) / 2, (y1 + y2) / 2)]), wide, tall)
+        if taken.free_boxes(boxes, inside=True)[0]:
+            return Label(request.text, ((x1 + x2) / 2, (y1 + y2) / 2), size, turned, _box(boxes[0]))
+        return None
+    return None
+
+
+def _ways_to_write(text: str, sizes: Sequence[float], weight: Weight) -> Iterator[tuple[float, bool, float, float]]:
+    """Yield height of capitals, whether it is turned, and width and height of the box it needs; the best first."""
+    for size in sizes:
+        length = text_width(text, size, weight) + 2 * PAD
+        yield size, False, length, size + 2 * PAD
+        yield size, True, size + 2 * PAD, length
+
+
+def _somewhere_inside(request: Request, taken: _Taken, sizes: Sequence[float], weight: Weight) -> Label | None:
     shape = shapely.buffer(shapely.Polygon(request.rings[0], request.rings[1:]), -EDGE, join_style="mitre")
     if shape.is_empty:
         return None
     shapely.prepare(shape)
     x1, y1, x2, y2 = shape.bounds
-    for size in dict.fromkeys((height, small)):
-        length = text_width(request.text, size, weight) + 2 * PAD
-        for turned in (False, True):
-            wide, tall = (size + 2 * PAD, length) if turned else (length, size + 2 * PAD)
-            if wide > x2 - x1 or tall > y2 - y1:
-                continue
-            middles = _middles(shape, wide, tall)
-            boxes = _boxes(middles, wide, tall)
-            good: np.ndarray = np.asarray(shapely.contains(shape, shapely.box(*boxes.T)))
-            good[good] = taken.free_boxes(boxes[good], inside=True)
-            if good.any():
-                k = int(np.argmax(good))
-                middle = (float(middles[k, 0]), float(middles[k, 1]))
-                return Label(request.text, middle, size, turned, _box(boxes[k]))
+    for size, turned, wide, tall in _ways_to_write(request.text, sizes, weight):
+        if wide > x2 - x1 or tall > y2 - y1:
+            continue
+        middles = _middles(shape, wide, tall)
+        boxes = _boxes(middles, wide, tall)
+        good: np.ndarray = np.asarray(shapely.contains(shape, shapely.box(*boxes.T)))
+        good[good] = taken.free_boxes(boxes[good], inside=True)
+        if good.any():
+            k = int(np.argmax(good))
+            middle = (float(middles[k, 0]), float(middles[k, 1]))
+            return Label(request.text, middle, size, turned, _box(boxes[k]))
     return None
 
 

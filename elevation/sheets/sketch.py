@@ -12,7 +12,7 @@ from elevation.drawing.hatch import hatch
 from elevation.drawing.marks import Area, Line, Mark, Point, Segments, Text
 from elevation.drawing.view import View
 from elevation.fonts import text_width
-from elevation.geom import EPS, Ring
+from elevation.geom import EPS, Ring, from_segment
 from elevation.pieces import Piece
 from elevation.pieces.measure import Dimension, Measure
 from elevation.pieces.outline import Side
@@ -92,10 +92,9 @@ def _factory_ticks(piece: Piece, view: View) -> tuple[tuple[float, float, float,
     slot = list(zip(piece.slot, (*piece.slot[1:], piece.slot[0]), strict=True))
     rows: list[tuple[float, float, float, float]] = []
     for a, b in slot:
-        side = shapely.LineString([a, b])
         best: tuple[float, Point, Point] | None = None
         for p, q in zip(piece.outer, (*piece.outer[1:], piece.outer[0]), strict=True):
-            on = side.distance(shapely.Point(p)) <= EPS and side.distance(shapely.Point(q)) <= EPS
+            on = from_segment(p, a, b) <= EPS and from_segment(q, a, b) <= EPS
             length = math.dist(p, q)
             if on and length > EPS and (best is None or length > best[0]):
                 best = (length, p, q)

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import math
-
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
@@ -49,16 +48,17 @@ def name_on(number: str, part: BaseGeometry, view: View) -> list[Mark]:
 def _spot(area: shapely.Polygon, wide: float, tall: float) -> Point | None:
     """Return the middle of a rectangle of that size inside an area, nearest to its middle; ``None``: there is none."""
     x0, y0, x1, y1 = area.bounds
-    middle = area.representative_point()
-    best: tuple[float, float, float] | None = None
-    for i in range(13):
-        for j in range(13):
-            x = x0 + wide / 2 + (x1 - x0 - wide) * i / 12
-            y = y0 + tall / 2 + (y1 - y0 - tall) * j / 12
-            if x1 - x0 < wide or y1 - y0 < tall:
-                return None
-            if area.contains(shapely.box(x - wide / 2, y - tall / 2, x + wide / 2, y + tall / 2)):
-                away = math.hypot(x - middle.x, y - middle.y)
-                if best is None or away < best[0] - 1e-9:
-                    best = (away, x, y)
-    return None if best is None else (best[1], best[2])
+    if x1 - x0 < wide or y1 - y0 < tall:
+        return None
+    half = np.array((wide, tall)) / 2
+    shares = np.arange(13) / 12
+    xs, ys = np.meshgrid(x0 + half[0] + (x1 - x0 - wide) * shares, y0 + half[1] + (y1 - y0 - tall) * shares)
+    middles = np.column_stack([xs.ravel(order="F"), ys.ravel(order="F")])
+    shapely.prepare(area)
+    inside = shapely.contains(area, shapely.box(*(middles - half).T, *(middles + half).T))
+    if not inside.any():
+        return None
+    nearest = area.representative_point()
+    away = np.hypot(*(middles[inside] - (nearest.x, nearest.y)).T).round(9)
+    x, y = middles[inside][int(np.argmin(away))].tolist()
+    return x, y

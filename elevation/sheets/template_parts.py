@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -184,13 +185,22 @@ def _steps(low: float, high: float, room: float, edges: Sequence[float]) -> tupl
         start = (low + high - (count * (window - OVERLAP) + OVERLAP)) / 2
         starts = [start + i * (window - OVERLAP) for i in range(count)]
         ends = [v for s in starts for v in (s, s + window)]
-        off = min((abs(e - v) for e in edges for v in ends), default=_OFF)
+        off = _nearest(edges, ends)
         if best is None or off > best[0] + 1e-9:
             best = (off, starts, window)
         if off >= _OFF:
             break
     assert best is not None
     return best[1], best[2]
+
+
+def _nearest(edges: Sequence[float], ends: Sequence[float]) -> float:
+    """Return how near an end of a window comes to an edge; both in order, from least to most."""
+    off = math.inf if edges else _OFF
+    for end in ends:
+        at = bisect_left(edges, end)
+        off = min(off, *(abs(e - end) for e in edges[max(at - 1, 0) : at + 1]))
+    return off
 
 
 def spread(template: Template, width: float, height: float) -> Spread:

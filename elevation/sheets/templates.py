@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 from typing import ClassVar
 
 from elevation.drawing.dimensions import dimension_text
@@ -15,7 +16,17 @@ from elevation.drawing.view import scale_text
 from elevation.plan import Plan
 from elevation.sheets.base import Body, Content, Edition, Sheet
 from elevation.sheets.slim import Area, slim_area, slim_papers
-from elevation.sheets.template_parts import CLEAR, OVERLAP, Template, drawn, registration, spread, templates
+from elevation.sheets.template_parts import (
+    CLEAR,
+    OVERLAP,
+    Spread,
+    Template,
+    Window,
+    drawn,
+    registration,
+    spread,
+    templates,
+)
 from elevation.units import Unit, format_length
 
 _HEAD = 5.0
@@ -77,6 +88,10 @@ class _Page:
         self.x, self.top, self.row = x + cell.width + _GAP, top, max(row, cell.height)
         return True
 
+    def draw(self, unit: Unit) -> tuple[Mark, ...]:
+        """Return the marks of all cells."""
+        return tuple(mark for cell, x, top in self.cells for mark in cell.draw(x, top, unit))
+
 
 class Templates(Sheet):
     """Full-size templates."""
@@ -96,8 +111,8 @@ class Templates(Sheet):
             list(_pages(found, upright, body.unit)),
         ]
         fewest = min(len(pages) for pages in ways)
-        for count, (title, marks, paper) in enumerate(next(w for w in ways if len(w) == fewest), 1):
-            yield _content(count, title, marks, paper, body.unit)
+        for count, ready in enumerate(next(w for w in ways if len(w) == fewest), 1):
+            yield _content(count, ready, body.unit)
 
 
 def _fits(template: Template, area: Area, unit: Unit) -> bool:
@@ -105,22 +120,32 @@ def _fits(template: Template, area: Area, unit: Unit) -> bool:
     return cell.width <= area.width and cell.height <= area.height
 
 
-def _pages(found: Sequence[Template], paper: str, unit: Unit) -> Iterator[tuple[str, tuple[Mark, ...], str]]:
-    """Yield title, marks and paper of every page, all on one paper: small templates first, packed."""
+@dataclass(frozen=True, slots=True)
+class _Ready:
+    """A page that is settled; it is drawn only if its paper is the one taken."""
+
+    title: str
+    draw: Callable[[], tuple[Mark, ...]]
+    paper: str
+
+
+def _pages(found: Sequence[Template], paper: str, unit: Unit) -> Iterator[_Ready]:
+    """Yield every page, all on one paper: small templates first, packed."""
     area = slim_area(paper)
     small = [_Cell.of(t, unit) for t in found if _fits(t, area, unit)]
     for page in _packed(small, area):
         numbers = ", ".join(n for cell, _, _ in page.cells for n in cell.template.numbers)
-        yield f"Templates {numbers}", tuple(m for cell, x, top in page.cells for m in cell.draw(x, top, unit)), paper
+        yield _Ready(f"Templates {numbers}", partial(page.draw, unit), paper)
     for template in found:
         if not _fits(template, area, unit):
-            for title, marks in _spread_pages(template, area, unit):
-                yield title, marks, paper
+            yield from _spread_pages(template, paper, unit)
 
 
-def _content(count: int, title: str, marks: tuple[Mark, ...], paper: str, unit: Unit) -> Content:
-    description = f"{title}: full size, seen from the face, waste hatched, factory edges marked."
-    return Content(str(count), title, scale_text(1, unit), None, marks, description, full_size=True, paper=paper)
+def _content(count: int, page: _Ready, unit: Unit) -> Content:
+    description = f"{page.title}: full size, seen from the face, waste hatched, factory edges marked."
+    return Content(
+        str(count), page.title, scale_text(1, unit), None, page.draw(), description, full_size=True, paper=page.paper
+    )
 
 
 def _packed(cells: Sequence[_Cell], area: Area) -> Iterator[_Page]:
@@ -133,8 +158,9 @@ def _packed(cells: Sequence[_Cell], area: Area) -> Iterator[_Page]:
     yield from pages
 
 
-def _spread_pages(template: Template, area: Area, unit: Unit) -> Iterator[tuple[str, tuple[Mark, ...]]]:
-    """Yield title and marks of every page of a template, from the upper left."""
+def _spread_pages(template: Template, paper: str, unit: Unit) -> Iterator[_Ready]:
+    """Yield every page of a template that takes several, from the upper left."""
+    area = slim_area(paper)
     words = _words(template, unit)
     taped = f"{words} Fold or cut at the dashed line, lay mark on mark, tape."
     if template.is_whole_tile:
@@ -147,19 +173,28 @@ def _spread_pages(template: Template, area: Area, unit: Unit) -> Iterator[tuple[
         title = f"Template {template.numbers[0]}"
         if many:
             title += f", page {window.row}-{window.column} of {found.rows}x{found.columns}"
-        marks: list[Mark] = []
-        head = f"{_head(template)}   {title.partition(', ')[2]}".strip()
-        marks.append(
-            Text((area.x, area.top - _HEAD), fit(head, area.width, _HEAD, "semibold"), _HEAD, "start", "semibold")
-        )
-        y = area.top - _HEAD - 2.0 - NUMBER
-        for line in lines if many else wrap(words, area.width, NUMBER):
-            marks.append(Text((area.x, y), line, NUMBER))
-            y -= _LINE
-        at = (area.x, area.y)
-        marks += drawn(template, window.box, at, unit, shared=OVERLAP if many else 0.0)
-        marks += registration(found, window.box, at, unit)
-        yield title, tuple(marks)
+        said = lines if many else wrap(words, area.width, NUMBER)
+        yield _Ready(title, partial(_spread_marks, template, area, unit, title, said, found, window), paper)
+
+
+def _spread_marks(
+    template: Template, area: Area, unit: Unit, title: str, said: Sequence[str], found: Spread, window: Window
+) -> tuple[Mark, ...]:
+    """Return the marks of one page of a template that takes several."""
+    marks: list[Mark] = []
+    head = f"{_head(template)}   {title.partition(', ')[2]}".strip()
+    marks.append(
+        Text((area.x, area.top - _HEAD), fit(head, area.width, _HEAD, "semibold"), _HEAD, "start", "semibold")
+    )
+    y = area.top - _HEAD - 2.0 - NUMBER
+    for line in said:
+        marks.append(Text((area.x, y), line, NUMBER))
+        y -= _LINE
+    at = (area.x, area.y)
+    shared = OVERLAP if len(found.windows) > 1 else 0.0
+    marks += drawn(template, window.box, at, unit, shared=shared)
+    marks += registration(found, window.box, at, unit)
+    return tuple(marks)
 
 
 def _head(template: Template) -> str:
