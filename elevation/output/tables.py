@@ -12,6 +12,7 @@ from elevation.pieces import Piece, course_label
 from elevation.plan import Plan
 from elevation.plan.as_json import plan_data
 
+_encode = json.JSONEncoder(ensure_ascii=False, allow_nan=False).encode
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
@@ -24,11 +25,11 @@ def _dump(value: Any, indent: str) -> str:
     """Return JSON indented by one blank a level; what holds no table of its own, a piece say, stands on one line."""
     inner = indent + " "
     if isinstance(value, dict) and any(_holds_tables(v) for v in value.values()):
-        items = [f"{inner}{json.dumps(k, ensure_ascii=False)}: {_dump(v, inner)}" for k, v in value.items()]
+        items = [f"{inner}{_encode(k)}: {_dump(v, inner)}" for k, v in value.items()]
         return "{\n" + ",\n".join(items) + f"\n{indent}}}"
     if isinstance(value, list) and _holds_tables(value):
         return "[\n" + ",\n".join(inner + _dump(v, inner) for v in value) + f"\n{indent}]"
-    return json.dumps(value, ensure_ascii=False, allow_nan=False)
+    return _encode(value)
 
 
 def _holds_tables(value: Any) -> bool:

@@ -57,7 +57,7 @@ def make_pieces(job: Job, laid: tuple[LaidFace, ...]) -> tuple[ZonePieces, ...]:
             zones.append(ZonePieces(*key, tuple(_counted(face, zone, rough[key], first[key], shown))))
     _refuse_twins(zones)
     order = setting_order(job, laid, {(z.face, z.zone): z.pieces for z in zones})
-    return tuple(replace(z, pieces=tuple(replace(p, order=order[p.id]) for p in z.pieces)) for z in zones)
+    return tuple(replace(z, pieces=tuple(p.in_turn(order[p.id]) for p in z.pieces)) for z in zones)
 
 
 def _refuse_twins(zones: Sequence[ZonePieces]) -> None:

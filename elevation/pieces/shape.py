@@ -14,7 +14,7 @@ from elevation.pieces.piece import Circle, Kind
 
 def bounds(ring: Sequence[tuple[float, float]]) -> tuple[float, float, float, float]:
     """Return least x, least y, most x, most y."""
-    xs, ys = [p[0] for p in ring], [p[1] for p in ring]
+    xs, ys = zip(*ring, strict=True)
     return min(xs), min(ys), max(xs), max(ys)
 
 

@@ -85,7 +85,7 @@ def _point(point: Point) -> list[float]:
 
 def _ring(ring: Ring) -> list[list[float]]:
     """Return a ring closed: its first point again at the end."""
-    points = [_point(p) for p in ring]
+    points = [[round(x, DECIMALS) + 0.0, round(y, DECIMALS) + 0.0] for x, y in ring]
     return [*points, points[0]]
 
 
@@ -139,6 +139,7 @@ def _face(plan: Plan, laid: LaidFace) -> Json:
 
 
 def _piece(piece: Piece) -> Json:
+    outer = _ring(piece.outer)
     return {
         "id": piece.id,
         "number": piece.number,
@@ -146,9 +147,9 @@ def _piece(piece: Piece) -> Json:
         "place": piece.place,
         "part": piece.part,
         "kind": piece.kind,
-        "outer": _ring(piece.outer),
+        "outer": outer,
         "holes": [_ring(h) for h in piece.holes],
-        "slot": _ring(piece.slot),
+        "slot": outer if piece.slot == piece.outer else _ring(piece.slot),
         "width": _mm(piece.width),
         "height": _mm(piece.height),
         "area": _mm(piece.area),
