@@ -12,16 +12,26 @@ from collections.abc import Sequence
 import pikepdf
 
 from elevation.drawing.marks import Page
-from elevation.output.plain import plain
-from elevation.output.surface import draw_pdf
+from elevation.output.surface import draw_pdf, has_bundled_font
 from elevation.output.svg import sayable
 
 
+def prepare() -> None:
+    """Do beforehand what the first text of a process costs."""
+    has_bundled_font()
+
+
 def document(pages: Sequence[Page], title: str, date: str | None) -> bytes:
-    """Return the pages as a PDF with bookmarks and page labels; see ``pdf.pages_pdf``."""
+    """Return the pages as a PDF with bookmarks and page labels; see ``pdf.pages_pdf``.
+
+    Args:
+        pages: The pages as ``plain`` makes them.
+        title: Title of the document.
+        date: Date of the job, or none.
+    """
     labels = [f"{n} {page.kind} {page.id}".strip() for n, page in enumerate(pages, 1)]
     outline = [f"{n}  {sayable(page.title)}" for n, page in enumerate(pages, 1)]
-    drawn = draw_pdf([plain(page) for page in pages], sayable(title), labels, outline)
+    drawn = draw_pdf(pages, sayable(title), labels, outline)
     return _finished(drawn, date=date, full_size=any(page.full_size for page in pages))
 
 

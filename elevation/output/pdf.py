@@ -16,6 +16,7 @@ from typing import Self
 
 from elevation.drawing.marks import Page
 from elevation.errors import OutputError
+from elevation.output.plain import plain
 
 _START = "import sys; sys.path[:] = {path!r}; from elevation.output.pdf import serve; serve()"
 
@@ -34,7 +35,7 @@ def pages_pdf(pages: Sequence[Page], title: str, date: str | None = None) -> byt
     """
     if not pages:
         raise ValueError("a set needs at least one page")
-    made: bytes = _document().document(pages, title, date)
+    made: bytes = _document().document([plain(page) for page in pages], title, date)
     return made
 
 
@@ -73,7 +74,7 @@ class Printer:
         assert self._process.stdin is not None
         # a process that is gone says why when it is asked for its answer
         with contextlib.suppress(BrokenPipeError):
-            pickle.dump((pages, title, date), self._process.stdin, pickle.HIGHEST_PROTOCOL)
+            pickle.dump(([plain(page) for page in pages], title, date), self._process.stdin, pickle.HIGHEST_PROTOCOL)
             self._process.stdin.flush()
 
     def finish(self) -> bytes:
@@ -95,10 +96,11 @@ class Printer:
 def serve() -> None:
     """Make the one PDF that is asked for on stdin and answer on stdout: the other end of ``Printer``."""
     with contextlib.suppress(OutputError):
-        _document()  # while nothing is asked yet; where it fails, it fails again below and is told
+        # while nothing is asked yet; where it fails, it fails again below and is told
+        _document().prepare()
     pages, title, date = pickle.load(sys.stdin.buffer)
     try:
-        answer = (pages_pdf(pages, title, date), "")
+        answer = (_document().document(pages, title, date), "")
     except OutputError as error:
         answer = (b"", str(error))
     pickle.dump(answer, sys.stdout.buffer)

@@ -23,7 +23,7 @@ from fontTools.pens.cairoPen import CairoPen
 from fontTools.ttLib import TTFont
 
 from elevation import fonts
-from elevation.drawing.marks import Area, Circle, Group, Line, Mark, Page, Ring, Segments, Text
+from elevation.drawing.marks import Area, Circle, Group, Line, Mark, Page, Point, Ring, Segments, Text
 from elevation.drawing.pens import COLOURS, PENS
 
 # stands in for the clock; whoever finishes the file puts the date of the job in its place, or none
@@ -67,6 +67,9 @@ class _Painter:
         self.context.set_fill_rule(cairocffi.FILL_RULE_EVEN_ODD)
         self.height = height
         self.live_text = live_text
+        self.pen: str | None = None
+        self.colour: str | None = None
+        self.font: tuple[fonts.Weight, float] | None = None
 
     def paint(self, marks: Iterable[Mark]) -> None:
         """Draw the marks one over the other, in their order."""
@@ -96,25 +99,38 @@ class _Painter:
 
     def run(self, points: Ring) -> None:
         """Add straight lines through the points to the path."""
-        context, height = self.context, self.height
+        # cairo's own functions: the wrappers ask for an error after each, here the next that draws will
+        context, height, line_to = self.context._pointer, self.height, cairocffi.cairo.cairo_line_to
         (x, y), *rest = points
-        context.move_to(x, height - y)
+        cairocffi.cairo.cairo_move_to(context, x, height - y)
         for x, y in rest:
-            context.line_to(x, height - y)
+            line_to(context, x, height - y)
 
     def finish(self, pen: str | None, fill: str | None) -> None:
         """Fill the path, then draw along it, as asked."""
         context = self.context
         if fill is not None:
-            context.set_source_rgb(*_rgb(COLOURS.get(fill, fill)))
-            context.fill_preserve()
-        if pen is not None:
-            look = PENS[pen]
-            context.set_source_rgb(*_rgb(COLOURS[look.colour]))
+            self.take_colour(COLOURS.get(fill, fill))
+            if pen is None:
+                context.fill()
+            else:
+                context.fill_preserve()
+        if pen is None:
+            context.new_path()
+            return
+        look = PENS[pen]
+        self.take_colour(COLOURS[look.colour])
+        if pen != self.pen:
             context.set_line_width(look.width)
             context.set_dash(look.dashes)
-            context.stroke_preserve()
-        context.new_path()
+            self.pen = pen
+        context.stroke()
+
+    def take_colour(self, colour: str) -> None:
+        """Draw in a colour from now on, ``#rrggbb``."""
+        if colour != self.colour:
+            self.context.set_source_rgb(*_rgb(colour))
+            self.colour = colour
 
     def group(self, mark: Group) -> None:
         """Draw what is in a group, within its clip if it has one."""
@@ -122,29 +138,44 @@ class _Painter:
             self.paint(mark.marks)
             return
         x, y, width, height = mark.clip
+        held = self.pen, self.colour, self.font
         self.context.save()
         self.context.rectangle(x, self.height - y - height, width, height)
         self.context.clip()
         self.paint(mark.marks)
         self.context.restore()
+        self.pen, self.colour, self.font = held
 
     def text(self, mark: Text) -> None:
         """Set one run of text."""
-        context = self.context
         words = fonts.printable(mark.text)
         share = {"start": 0.0, "middle": 0.5, "end": 1.0}[mark.anchor]
-        context.save()
-        context.translate(mark.at[0], self.height - mark.at[1])
-        context.rotate(math.radians(-mark.angle))
-        context.set_source_rgb(*_rgb(COLOURS[mark.colour]))
-        context.move_to(-share * fonts.text_width(words, mark.height, mark.weight), 0)
-        if self.live_text:
-            _select(context, mark.weight, fonts.font_size(mark.height))
-            context.show_text(words)
-        else:
-            _trace(context, words, mark.weight, fonts.font_size(mark.height))
-        context.new_path()
-        context.restore()
+        before = share * fonts.text_width(words, mark.height, mark.weight)
+        x, y = mark.at[0], self.height - mark.at[1]
+        self.take_colour(COLOURS[mark.colour])
+        if not mark.angle:
+            self.words(words, x - before, y, mark)
+            return
+        self.context.save()
+        self.context.translate(x, y)
+        self.context.rotate(math.radians(-mark.angle))
+        self.font = None  # cairo forgets it with the turned axes
+        self.words(words, -before, 0.0, mark)
+        self.context.restore()
+        self.font = None
+
+    def words(self, words: str, x: float, y: float, look: Text) -> None:
+        """Set words from a point to the right."""
+        font = (look.weight, fonts.font_size(look.height))
+        if not self.live_text:
+            _trace(self.context, words, (x, y), *font)
+            return
+        if font != self.font:
+            _select(self.context, *font)
+            self.font = font
+        self.context.move_to(x, y)
+        self.context.show_text(words)
+        self.context.new_path()
 
 
 @functools.cache
@@ -160,11 +191,12 @@ def _select(context: cairocffi.Context, weight: fonts.Weight, font_size: float) 
     context.set_font_size(font_size)
 
 
-def _trace(context: cairocffi.Context, text: str, weight: fonts.Weight, font_size: float) -> None:
+def _trace(context: cairocffi.Context, text: str, at: Point, weight: fonts.Weight, font_size: float) -> None:
     """Fill the outlines of a run of text, for a cairo that cannot be given a font file."""
     font = _font(weight)
     glyphs, names, units = font.getGlyphSet(), font.getBestCmap(), font["head"].unitsPerEm
-    context.translate(*context.get_current_point())
+    context.save()
+    context.translate(*at)
     context.scale(font_size / units, -font_size / units)
     context.new_path()
     for letter in text:
@@ -172,6 +204,7 @@ def _trace(context: cairocffi.Context, text: str, weight: fonts.Weight, font_siz
         glyph.draw(CairoPen(glyphs, context))
         context.fill()
         context.translate(glyph.width, 0)
+    context.restore()
 
 
 @functools.cache
