@@ -16,7 +16,7 @@ from elevation.job.models import Tile
 from elevation.pieces import course_label
 from elevation.plan import Plan
 from elevation.sheets.base import Body, Content, IndexLine, Sheet
-from elevation.sheets.flow import GUTTER, Block, Fixed, Heading, Rows, Words, columns_for, flow
+from elevation.sheets.flow import GUTTER, Block, Fixed, Heading, Rows, Words, columns_for, count_pages, flow
 from elevation.sheets.gauge import COUNT, gauge_lines
 from elevation.sheets.unfold import Unfolded, unfolded
 from elevation.sheets.words import CAUTIONS, LEVEL_WORDS, sorted_findings
@@ -45,14 +45,14 @@ class Cover(Sheet):
             walls = _walls(plan, body, share * body.height)
             if walls is None:
                 continue
-            count = len(_flow(blocks, body, walls, even=False))
+            count = count_pages(blocks, body, least=_COLUMN, tops=_tops(body, walls))
             if best is None or (count, walls.ratio) < best[:2]:
                 best = (count, walls.ratio, walls)
             if count == 1:
                 break  # smaller walls can save no page
         if best is not None:
             ratio, walls = best[1:]
-            top, *others = _flow(blocks, body, walls, even=True)
+            top, *others = flow(blocks, body, least=_COLUMN, tops=_tops(body, walls))
             head = flow([Heading("The walls, left to right, on one datum")], replace(body, width=_wide(body, walls)),
                         least=_wide(body, walls) / body.words, even=False)[0]  # fmt: skip
             pages = [(*head, *walls.draw(plan, body.x, body.top - _HEAD * body.words), *top), *others]
@@ -83,13 +83,12 @@ def _wide(body: Body, walls: Unfolded) -> float:
     return max(1, math.ceil((walls.width - 1e-6 + gutter) / (column + gutter))) * (column + gutter) - gutter
 
 
-def _flow(blocks: Sequence[Block], body: Body, walls: Unfolded, *, even: bool) -> list[tuple[Mark, ...]]:
-    """Return the pages without the walls: columns below them and beside them."""
+def _tops(body: Body, walls: Unfolded) -> list[float]:
+    """Return where the columns of words begin: below the walls, or beside them."""
     count, column, gutter = _columns(body)
     low = body.top - _HEAD * body.words - walls.height - 1.0
     covered = _wide(body, walls)
-    tops = [low if k * (column + gutter) < covered else body.top for k in range(count)]
-    return flow(blocks, body, least=_COLUMN, tops=tops, even=even)
+    return [low if k * (column + gutter) < covered else body.top for k in range(count)]
 
 
 def _walls(plan: Plan, body: Body, most: float) -> Unfolded | None:

@@ -212,8 +212,8 @@ def flow(
     """
     if body.words != 1.0:
         k = body.words
-        small = replace(body, x=body.x / k, y=body.y / k, width=body.width / k, height=body.height / k, words=1.0)
-        return [enlarged(page, k) for page in flow(blocks, small, least=least, tops=[t / k for t in tops], even=even)]
+        small, starts = _without_words(body), [t / k for t in tops]
+        return [enlarged(page, k) for page in flow(blocks, small, least=least, tops=starts, even=even)]
     pages = _set(blocks, body, least, tops, body.y)
     if not even or len(pages) > 1:
         return [page.draw() for page in pages]
@@ -226,6 +226,17 @@ def flow(
         else:
             high = floor
     return [page.draw() for page in pages]
+
+
+def count_pages(blocks: Sequence[Block], body: Body, *, least: float = 92.0, tops: Sequence[float] = ()) -> int:
+    """Return how many pages ``flow`` takes, without drawing them."""
+    return len(_set(blocks, _without_words(body), least, [t / body.words for t in tops], body.y / body.words))
+
+
+def _without_words(body: Body) -> Body:
+    """Return the area as it is before what stands in it is enlarged."""
+    k = body.words
+    return replace(body, x=body.x / k, y=body.y / k, width=body.width / k, height=body.height / k, words=1.0)
 
 
 def _runs_over(blocks: Sequence[Block], body: Body, least: float, tops: Sequence[float], floor: float) -> bool:

@@ -36,8 +36,10 @@ def compose_set(plan: Plan, edition: str, paper: str, sheets: Sequence[Sheet]) -
     kinds = [s for s in sheets if edition == "all" or reader in s.editions]
     body = _body(plan, on, reader)
     pages = {s.kind: tuple(s.compose(plan, body)) for s in kinds if not s.needs_index}
-    # the number of index pages moves every number that the index prints: again until nothing moves
-    index: tuple[IndexLine, ...] = ()
+    # the number of index pages moves every number that the index prints: again until nothing moves, from a first
+    # guess of one page each
+    titles = {kind: [c.title for c in found] for kind, found in pages.items()}
+    index = _index([(s.kind, t) for s in kinds for t in titles.get(s.kind, [s.kind.capitalize()])])
     for _ in range(5):
         for s in kinds:
             if s.needs_index:
