@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 
 from elevation.drawing.labels import PAD
@@ -90,6 +91,8 @@ class _WallPages:
         self.rows: tuple[CourseRow, ...] = course_rows(plan, laid, self.sizes) if self.working else ()
         self.lines: tuple[ListLine, ...] = list_lines(self.rows) if body.edition == "installer" else ()
         self.chains = wall_chains(plan, laid, self.rows, sizes, body.step, body.unit, working=self.working)
+        self.figures: dict[int, Figure] = {}
+        self.lists: dict[float, Block | None] = {}
         self.used = self._used()
         self.untold = ""
         self.title = f"Wall {laid.face.id}, {laid.face.title}"
@@ -164,17 +167,28 @@ class _WallPages:
         return None
 
     def _figure(self, ratio: int, window: Window | None = None) -> Figure:
-        return Figure(self.plan, self.laid, self.rows, self.sizes, self.body, ratio, window, self.chains)
+        if window is None and ratio in self.figures:
+            return self.figures[ratio]
+        figure = Figure(self.plan, self.laid, self.rows, self.sizes, self.body, ratio, window, self.chains)
+        if window is None:
+            self.figures[ratio] = figure  # several panels are tried with the same drawing
+        return figure
 
     def _blocks(self, holds: str, text: float, figure: Figure, more: Sequence[str] = ()) -> list[Block]:
         blocks: list[Block | None] = []
         if holds == "list":
-            blocks.append(list_block(self.lines, text, min(0.46 * self.body.width, 190.0)))
+            blocks.append(self._list(text))
         if holds != "notes":
-            blocks += self._tables()
+            blocks += self._tables
         blocks.append(note_block([*more, *self._notes(figure)], _NOTE_WIDTH))
         return [b for b in blocks if b is not None]
 
+    def _list(self, text: float) -> Block | None:
+        if text not in self.lists:
+            self.lists[text] = list_block(self.lines, text, min(0.46 * self.body.width, 190.0))
+        return self.lists[text]
+
+    @cached_property
     def _tables(self) -> list[Block | None]:
         if not self.working:
             return []
@@ -287,7 +301,7 @@ class _WallPages:
         body = self.body
         listed = with_list and bool(self.lines)
         table = list_block(self.lines, _LIST_TEXTS[0], body.width) if listed else None
-        others = self._tables() if with_tables else []
+        others = [*self._tables] if with_tables else []
         others.append(note_block([self.untold], _NOTE_WIDTH) if self.untold else None)
         words = "course list" if listed else "more"
         for k, page in enumerate(pages(table, [b for b in others if b is not None], body.width, body.height)):
