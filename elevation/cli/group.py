@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 import os
 import sys
 from collections.abc import Sequence
@@ -9,22 +10,32 @@ from collections.abc import Sequence
 import click
 
 from elevation import __version__
-from elevation.cli.check import check
-from elevation.cli.choose import choose
-from elevation.cli.draw import draw
-from elevation.cli.explain import explain
-from elevation.cli.new import new
-from elevation.cli.schema import schema
-from elevation.cli.takeoff import takeoff
 from elevation.errors import ElevationError
 
 INTERRUPTED = 130
+COMMANDS = ("new", "draw", "check", "choose", "takeoff", "explain", "schema")
+"""The commands, in the order of the help; each is the function of that name in the module of that name."""
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+class _Commands(click.Group):
+    """Loads a command when it is asked for: most runs need one, and what all of them need takes time to load."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Return the names, in the order of the help."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Return a command; ``None``: there is none of that name."""
+        if cmd_name not in COMMANDS:
+            return None
+        command: click.Command = getattr(importlib.import_module(f"elevation.cli.{cmd_name}"), cmd_name)
+        return command
+
+
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(__version__, prog_name="elevation")
 def cli() -> None:
-    r"""Lay out tiled walls: from the readings of a tape to drawings, cuts and quantities.
+    """Lay out tiled walls: from the readings of a tape to drawings, cuts and quantities.
 
     \b
     Begin with    elevation new bath.toml
@@ -34,10 +45,6 @@ def cli() -> None:
     Exit codes: 0 done; 1 done, but a finding says stop; 2 the input is wrong, nothing written; 3 the output could not
     be written; 130 interrupted.
     """
-
-
-for _command in (new, draw, check, choose, takeoff, explain, schema):
-    cli.add_command(_command)
 
 
 def main(args: Sequence[str] | None = None) -> None:
