@@ -44,7 +44,7 @@ def cli() -> None:
 
     Exit codes: 0 done; 1 done, but a finding says stop; 2 the input is wrong, nothing written; 3 the output could not
     be written; 130 interrupted.
-    """
+    """  # noqa: D301 - click wants the character itself, not a backslash
 
 
 def main(args: Sequence[str] | None = None) -> None:

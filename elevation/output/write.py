@@ -14,11 +14,13 @@ import signal
 import tempfile
 import threading
 from collections.abc import Iterator, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path, PurePosixPath
 from types import FrameType
 
 from elevation.errors import OutputError
 
+_AT_ONCE = 16
 _REASONS = {
     errno.ENOSPC: "the disk is full",
     errno.EDQUOT: "your share of the disk is used up",
@@ -94,8 +96,10 @@ def _fill(folder: Path, files: Mapping[str, bytes], replace_dirs: Sequence[str],
         old.mkdir()
         for name in sorted({name.split("/")[0] for name in files if "/" in name}):
             (new / name).mkdir()
-        for name, data in files.items():
-            _write(new / name, data)
+        # each waits for the disk, and a disk takes many in the time of one
+        with ThreadPoolExecutor(_AT_ONCE) as pool:
+            for written in [pool.submit(_write, new / name, data) for name, data in files.items()]:
+                written.result()
         singles = [name for name in files if "/" not in name]
         _refuse_clashes(folder, [*singles, *remove], replace_dirs)
         _swap(folder, new, old, [*replace_dirs, *singles, *remove])
