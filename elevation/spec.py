@@ -19,7 +19,7 @@ from elevation.units import ACCEPTED, Unit, parse_length
 class Spec(BaseModel):
     """A table of the job file; its fields are the keys, and no other key is taken."""
 
-    model_config = ConfigDict(strict=True, frozen=True, extra="forbid", validate_default=True)
+    model_config = ConfigDict(defer_build=True, strict=True, frozen=True, extra="forbid", validate_default=True)
 
 
 @dataclass(frozen=True, slots=True)

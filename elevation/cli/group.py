@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import importlib
 import os
 import sys
@@ -49,7 +50,10 @@ def cli() -> None:
 
 def main(args: Sequence[str] | None = None) -> None:
     """Run the command line and leave with its exit code."""
-    sys.exit(run(args))
+    code = run(args)
+    # the process is about to go as a whole: without this the collector looks through all of it first
+    gc.freeze()
+    sys.exit(code)
 
 
 def run(args: Sequence[str] | None = None) -> int:
