@@ -61,7 +61,7 @@ def work_out(source: Source, progress: Progress = _silent) -> Plan:
         raise JobError([source.locate(p) for p in error.problems], source.file) from error
     runs = edge_runs(laid)
     progress("cutting")
-    cutting = cut_job(job, zones)
+    cutting = cut_job(job, laid, zones)
     trims = cut_trims(job, laid, runs)
     progress("take-off")
     quantities = take_off(job, laid, zones, runs, cutting, trims)

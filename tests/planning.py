@@ -4,7 +4,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from elevation.checks import all_findings
-from elevation.cutting import cut_tiles
+from elevation.cutting import cut_job
 from elevation.cutting.trims import cut_trims
 from elevation.layout import lay_out
 from elevation.pieces import edge_runs, make_pieces
@@ -22,13 +22,8 @@ def plan_of(job, *, findings=True):
     laid = lay_out(job, build_faces(job))
     zones = make_pieces(job, laid)
     runs = edge_runs(laid)
-    cutting = []
-    for name, tile in job.tile.items():
-        pieces = [p for z in zones for p in z.pieces if p.tile == name]
-        cuts = [p for p in pieces if not p.is_whole]
-        if pieces:
-            cutting.append(cut_tiles(name, tile, cuts, len(pieces) - len(cuts), job.kerf, joint=job.joint[0]))
+    cutting = cut_job(job, laid, zones)
     sticks = cut_trims(job, laid, runs)
-    quantities = take_off(job, laid, zones, runs, tuple(cutting), sticks)
-    plan = Plan(job, "job.toml", "0123abcd", laid, zones, runs, tuple(cutting), sticks, quantities)
+    quantities = take_off(job, laid, zones, runs, cutting, sticks)
+    plan = Plan(job, "job.toml", "0123abcd", laid, zones, runs, cutting, sticks, quantities)
     return replace(plan, findings=all_findings(plan)) if findings else plan

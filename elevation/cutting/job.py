@@ -7,11 +7,19 @@ from collections.abc import Iterator, Sequence
 from elevation.cutting.tiles import CuttingPlan, cut_tiles
 from elevation.errors import Finding
 from elevation.job.models import Job
+from elevation.layout import LaidFace
 from elevation.pieces import ZonePieces
 
 
-def cut_job(job: Job, zones: Sequence[ZonePieces]) -> tuple[CuttingPlan, ...]:
-    """Return how each tile that is used is cut, in the order of the job's tiles."""
+def cut_job(job: Job, laid: Sequence[LaidFace], zones: Sequence[ZonePieces]) -> tuple[CuttingPlan, ...]:
+    """Return how each tile that is used is cut, in the order of the job's tiles.
+
+    Args:
+        job: The job.
+        laid: Its faces, for the joint of every zone.
+        zones: Its pieces.
+    """
+    joints = {(f.face.id, z.place.id): z.joint for f in laid for z in f.zones}
     plans = []
     for name, tile in job.tile.items():
         pieces = [p for z in zones for p in z.pieces if p.tile == name]
@@ -19,7 +27,7 @@ def cut_job(job: Job, zones: Sequence[ZonePieces]) -> tuple[CuttingPlan, ...]:
         if pieces:
             plans.append(
                 cut_tiles(
-                    name, tile, cuts, len(pieces) - len(cuts), job.kerf, reuse=job.reuse, joint=job.joint[0],
+                    name, tile, cuts, len(pieces) - len(cuts), job.kerf, reuse=job.reuse, joint=joints,
                     sawn_joints=job.sawn_joints,
                 )
             )  # fmt: skip

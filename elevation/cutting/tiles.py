@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
@@ -94,7 +94,7 @@ def cut_tiles(
     kerf: Mm,
     *,
     reuse: bool = True,
-    joint: Mm = 0.0,
+    joint: Mm | Mapping[tuple[str, str], Mm] = 0.0,
     sawn_joints: bool = False,
 ) -> CuttingPlan:
     """Return how to cut the pieces from the fewest tiles.
@@ -111,14 +111,14 @@ def cut_tiles(
         whole: How many whole tiles there are besides.
         kerf: Width of the saw's cut, mm.
         reuse: Whether more than one piece may come out of a tile.
-        joint: Mosaic: the joint between chips, mm.
+        joint: Mosaic: the joint between chips, mm; or the joint of every zone, by face and zone.
         sawn_joints: Whether a sawn edge will do where a piece has a factory edge in its slot.
 
     Raises:
         ValueError: A piece does not fit the tile, or its slot stands askew.
     """
     cuts = sorted(pieces, key=lambda p: (p.order, p.id))
-    frame = _Chips(tile, joint) if tile.chip is not None else _Plain(tile, kerf, sawn_joints=sawn_joints)
+    frame = _Chips(tile, pieces, joint) if tile.chip is not None else _Plain(tile, kerf, sawn_joints=sawn_joints)
     sheet = frame.sheet
     sizes: dict[Item, list[Piece]] = {}
     alone: list[tuple[Item, Piece]] = []
@@ -267,9 +267,11 @@ class _Plain(_Frame):
 class _Chips(_Frame):
     """A sheet of mosaic: whole chips, parted at their joints."""
 
-    def __init__(self, tile: Tile, joint: Mm) -> None:
+    def __init__(self, tile: Tile, pieces: Sequence[Piece], joints: Mm | Mapping[tuple[str, str], Mm]) -> None:
         assert tile.chip is not None
-        self._joint = joint
+        self._chip, self._joints = tile.chip, joints
+        # the least of its zones' joints is nearest to the sheet as it is sold
+        joint = self._joint = min((self._joint_of(p) for p in pieces), default=0.0)
         self._step = (tile.chip[0] + joint, tile.chip[1] + joint)
         # a sheet is sold with or without its last joint
         counts = [
@@ -280,17 +282,21 @@ class _Chips(_Frame):
         alike = abs(tile.chip[0] - tile.chip[1]) <= EPS and counts[0] == counts[1]
         self.sheet = Sheet(counts[0], counts[1], 0, half, half and alike)
 
+    def _joint_of(self, piece: Piece) -> Mm:
+        return self._joints[piece.face, piece.zone] if isinstance(self._joints, Mapping) else self._joints
+
     def item(self, piece: Piece) -> Item:
         if _askew(piece):
             raise ValueError(
                 f"piece {piece.id}: its slot does not stand level or upright, so it has no place in a sheet"
             )
+        joint = self._joint_of(piece)
         counts: list[int] = []
         for axis in (0, 1):
             low = min(p[axis] for p in piece.slot)
             ends = [p[axis] - low for p in piece.outer]
             along = axis if not piece.upright else 1 - axis
-            step, most = self._step[along], (self.sheet.length, self.sheet.width)[along]
+            step, most = self._chip[along] + joint, (self.sheet.length, self.sheet.width)[along]
             chips = ceil((max(ends) - EPS) / step) - floor((min(ends) + EPS) / step)
             counts.append(min(max(1, chips), most))
         w, h = reversed(counts) if piece.upright else counts

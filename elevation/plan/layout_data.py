@@ -50,8 +50,9 @@ def layout_data(
 
 def count_tiles(job: Job) -> Mapping[Place, tuple[int, int]]:
     """Return pieces to cut and tiles used, by face and zone, of a job with nothing left to choose: for finalists."""
-    zones = make_pieces(job, lay_out(job, build_faces(job)))
-    return counts_by_zone(zones, cut_job(job, zones))
+    laid = lay_out(job, build_faces(job))
+    zones = make_pieces(job, laid)
+    return counts_by_zone(zones, cut_job(job, laid, zones))
 
 
 def counts_by_zone(zones: Sequence[ZonePieces], cutting: Sequence[CuttingPlan]) -> Mapping[Place, tuple[int, int]]:

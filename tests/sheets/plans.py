@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from elevation.cutting import cut_tiles
+from elevation.cutting import cut_job
 from elevation.cutting.trims import cut_trims
 from elevation.drawing.marks import Group, Mark, Page, Text, walk
 from elevation.errors import Finding
@@ -35,15 +35,10 @@ def plan_of(data: dict[str, Any], findings: Sequence[Finding] = ()) -> Plan:
     job = Job.model_validate(data, context={"units": data["units"]})
     laid = lay_out(job, build_faces(job))
     zones, runs = make_pieces(job, laid), edge_runs(laid)
-    cutting = []
-    for name, tile in job.tile.items():
-        pieces = [p for z in zones for p in z.pieces if p.tile == name]
-        if pieces:
-            cuts = [p for p in pieces if not p.is_whole]
-            cutting.append(cut_tiles(name, tile, cuts, len(pieces) - len(cuts), job.kerf, joint=job.joint[0]))
+    cutting = cut_job(job, laid, zones)
     trims = cut_trims(job, laid, runs)
-    quantities = take_off(job, laid, zones, runs, tuple(cutting), trims)
-    return Plan(job, "job.toml", "1a2b3c4d", laid, zones, runs, tuple(cutting), trims, quantities, tuple(findings))
+    quantities = take_off(job, laid, zones, runs, cutting, trims)
+    return Plan(job, "job.toml", "1a2b3c4d", laid, zones, runs, cutting, trims, quantities, tuple(findings))
 
 
 def pages_of(plan: Plan, paper: str, edition: str = "installer", kinds: Sequence[str] = ()) -> tuple[Page, ...]:
