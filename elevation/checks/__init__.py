@@ -14,6 +14,7 @@ from elevation.checks.grab_bar import GrabBar
 from elevation.checks.half_tile import HalfTile
 from elevation.checks.hole_edge import HoleEdge
 from elevation.checks.hole_gap import HoleGap
+from elevation.checks.hole_joint import HoleJoint
 from elevation.checks.joint_minimum import JointMinimum
 from elevation.checks.joint_variation import JointVariation
 from elevation.checks.light_zone import LightZone
@@ -60,6 +61,7 @@ RULES: tuple[Rule, ...] = (
     CoverPlate(),
     HoleGap(),
     HoleEdge(),
+    HoleJoint(),
     Flatness(),
     WetHeight(),
     SafetyGlazing(),

@@ -39,25 +39,45 @@ class CoverPlate(Rule):
                 if over < -EPS:
                     yield self.found(
                         where,
-                        f"the plate does not hide the hole: {text(plan, -over)} of the gap would show on a side. "
-                        "Make the gap smaller, or take a larger plate",
+                        f"the plate does not hide the hole: {text(plan, -over)} of the gap would show on a side. Take "
+                        f"{_plate(plan, laid, cut, least)} or larger; moving the layout does not help",
                     )
                 elif over < least - EPS:
                     yield self.found(
                         where,
-                        f"the plate covers the tile by {text(plan, max(0.0, over))} only; {text(plan, least)} or more "
-                        "would hide a chipped edge",
+                        f"the plate covers the tile by {text(plan, max(0.0, over))} only, {text(plan, least - over)} "
+                        f"short: {text(plan, least)} or more would hide a chipped edge. "
+                        f"{_plate(plan, laid, cut, least).capitalize()} or larger would do",
                         "advise",
                     )
+
+
+def _plate(plan: Plan, laid: LaidFace, cut: CutOut, least: float) -> str:
+    """Return the smallest plate that would do, in words."""
+    half = _half(laid, cut)
+    if isinstance(cut.cover, tuple):
+        return f"a plate of {text(plan, 2 * (half[0] + least))} x {text(plan, 2 * (half[1] + least))}"
+    return f"a round plate of {text(plan, 2 * (_reach(laid, cut) + least))}"
+
+
+def _half(laid: LaidFace, cut: CutOut) -> tuple[float, float]:
+    """Return half the width and height of a hole with its gap, mm."""
+    gap = laid.edges[cut.shape.borders[0]].offset
+    xs, ys = [p[0] for p in cut.shape.ring], [p[1] for p in cut.shape.ring]
+    return (max(xs) - min(xs)) / 2 + gap, (max(ys) - min(ys)) / 2 + gap
+
+
+def _reach(laid: LaidFace, cut: CutOut) -> float:
+    """Return how far a hole with its gap reaches from its centre at most, mm."""
+    if cut.circle is not None:
+        return cut.circle[1] + laid.edges[cut.shape.borders[0]].offset
+    return math.hypot(*_half(laid, cut))
 
 
 def overlap(laid: LaidFace, cut: CutOut) -> float:
     """Return by how much a plate covers the tile round its hole, at the least, mm; negative: the hole shows."""
     assert cut.cover is not None
-    gap = laid.edges[cut.shape.borders[0]].offset
-    xs, ys = [p[0] for p in cut.shape.ring], [p[1] for p in cut.shape.ring]
-    half = ((max(xs) - min(xs)) / 2 + gap, (max(ys) - min(ys)) / 2 + gap)
+    half = _half(laid, cut)
     if isinstance(cut.cover, tuple):
         return min(cut.cover[0] / 2 - half[0], cut.cover[1] / 2 - half[1])
-    reach = cut.circle[1] + gap if cut.circle is not None else math.hypot(*half)
-    return cut.cover / 2 - reach
+    return cut.cover / 2 - _reach(laid, cut)

@@ -30,5 +30,6 @@ class HoleGap(Rule):
                 if cut.kind == "hole" and gap < least - EPS:
                     yield self.found(
                         f"{laid.face.id} {cut.id}",
-                        f"the gap round it is {text(plan, gap)}; {text(plan, least)} is the least",
+                        f"the gap round it is {text(plan, gap)}, {text(plan, least - gap)} short of the least, "
+                        f"{text(plan, least)}",
                     )

@@ -53,7 +53,7 @@ def tile_region(lattice: Lattice, origin: Point, region: Region) -> Tiling:
     shapely.prepare(region)
     results = [
         _level_rows(lattice, origin, region, segments, k, slot)
-        if level and _is_level_box(slot)
+        if level and is_level_box(slot)
         else _any_slots(lattice, origin, region, k, slot)
         for k, slot in enumerate(lattice.motif)
     ]
@@ -67,7 +67,8 @@ def tile_region(lattice: Lattice, origin: Point, region: Region) -> Tiling:
     )
 
 
-def _is_level_box(slot: Slot) -> bool:
+def is_level_box(slot: Slot) -> bool:
+    """Tell whether a slot is a rectangle that stands level."""
     (x0, y0), (x1, y1), (x2, y2), (x3, y3) = slot.ring if len(slot.ring) == 4 else ((0.0, 0.0),) * 4
     return y0 == y1 and x1 == x2 and y2 == y3 and x3 == x0 and x1 > x0 and y2 > y1
 

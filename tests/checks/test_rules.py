@@ -224,6 +224,21 @@ def test_plate_hides_hole_and_gap(hole, level):
     assert [f.level for f in there] == ([level] if level else [])
 
 
+@pytest.mark.parametrize(
+    ("hole", "says", "cured"),
+    [
+        # 60 + 2 x 3 mm hidden, 3 mm more on each side
+        ({"diameter": 60, "cover": 65}, "0.5 mm of the gap would show on a side. Take a round plate of 72 mm", 72),
+        ({"diameter": 60, "cover": 68}, "by 1 mm only, 2 mm short", 72),
+        ({"width": 50, "height": 80, "cover": [60, 90]}, "A plate of 62 mm x 92 mm or larger would do", [62, 92]),
+    ],
+)
+def test_the_plate_that_would_do_does(hole, says, cured):
+    there = {"id": "valve", "x": 150, "y": 254, "gap": 3, **hole}
+    assert says in one("cover-plate", bare(hole=[there])).text
+    assert found("cover-plate", bare(hole=[{**there, "cover": cured}])) == []
+
+
 @pytest.mark.parametrize(("gap", "speaks"), [(2, True), (3, False)])
 def test_gap_round_a_pipe(gap, speaks):
     assert bool(found("hole-gap", bare(hole=[{"id": "arm", "x": 150, "y": 50, "diameter": 20, "gap": gap}]))) is speaks
@@ -244,6 +259,45 @@ def test_a_hole_close_to_the_edge_of_a_tile(y, speaks):
     there = found("hole-edge", bare(hole=[hole]))
     assert bool(there) is speaks
     assert all(f.where == "A arm" for f in there)
+
+
+def moved(hole, x=0.0, y=0.0):
+    """Return a wall with a hole whose layout has been moved."""
+    layout = {"tile": "field", "pattern": "stacked", "start": {"x": x, "y": y}}
+    return bare(hole=[{"id": "arm", "gap": 3, **hole}], layout=layout)
+
+
+@pytest.mark.parametrize(
+    ("rule", "hole", "says", "cures"),
+    [
+        # the rim 2 mm over the lower edge of a tile: 4 mm too close; to either side it is as near
+        ("hole-edge", {"x": 150, "y": 102 + 18, "diameter": 26}, "within 2 mm of an edge of A2-1, 4 mm too close",
+         {"4 mm up": (0, 4), "4 mm down": (0, -4)}),
+        # 3 mm from the left edge of the second tile, a square box
+        ("hole-edge", {"x": 302 + 3 + 28, "y": 50, "width": 50, "height": 50}, "within 3 mm of an edge of A1-2",
+         {"3 mm to the left": (-3, 0)}),
+        # 32 mm across and amid the joint at 101 mm: 17 beyond a tile's edge and 6 more to stay off it
+        ("hole-joint", {"x": 150, "y": 101, "diameter": 26}, "17 mm beyond the edge of a tile: notched out of 2 tiles",
+         {"23 mm down": (0, -23)}),
+    ],
+)  # fmt: skip
+def test_the_move_that_a_hole_is_told_cures_it_and_half_of_it_does_not(rule, hole, says, cures):
+    finding = one(rule, moved(hole))
+    assert finding.where == "A arm"
+    assert says in finding.text
+    move = next(m for words, m in cures.items() if words in finding.text)
+    assert found(rule, moved(hole, *move)) == []
+    assert found(rule, moved(hole, *(v / 2 for v in move)))
+
+
+def test_a_hole_by_the_border_of_the_tile_is_not_cured_by_a_move():
+    hole = {"x": 4 * 302 - 2 - 3 - 28, "y": 50, "width": 50, "height": 50}
+    assert "move the hole 3 mm away" in one("hole-edge", moved(hole)).text
+
+
+def test_a_hole_too_large_for_a_tile_may_stand_on_a_joint():
+    assert found("hole-joint", moved({"x": 150, "y": 101, "diameter": 84})) == []  # 90 + 12 mm in 100
+    assert found("hole-joint", moved({"x": 150, "y": 101, "diameter": 82}))
 
 
 def tub_wall(height, **more):
