@@ -11,6 +11,7 @@ from elevation.geom import Point, Region, Ring, clean_ring, parts, polygon, ring
 from elevation.layout import LaidFace
 from elevation.layout.sensitivity import EdgeSensitivity
 from elevation.pieces import EdgeRun, Piece
+from elevation.pieces.hole_centres import HoleCentre
 from elevation.plan.layout_data import layout_data
 from elevation.plan.model import Plan
 from elevation.takeoff import Quantity
@@ -109,6 +110,26 @@ def _wall(plan: Plan, wall: LaidFace) -> Json:
         "tiled_area": _mm(sum(z.region.area for f in faces for z in f.zones)),
         "faces": [_face(plan, f) for f in faces],
         "edges": [_edge(r) for f in faces for r in plan.runs if r.face == f.face.id],
+        "holes": [_hole(h) for h in plan.hole_centres if h.face == face.id],
+    }
+
+
+def _hole(hole: HoleCentre) -> Json:
+    """Return the centre of a hole: on the face, from the wall, and from two sides of every piece it is cut in."""
+    return {
+        "id": hole.id,
+        "centre": _point(hole.centre),
+        "size": [_mm(v) for v in (hole.size if isinstance(hole.size, tuple) else (hole.size,))],
+        "from_left": _mm(hole.from_left),
+        "above_datum": _mm(hole.above),
+        "pieces": [
+            {
+                "piece": p.piece.id,
+                "number": p.piece.number,
+                "from": [{"side": e.side, "distance": _mm(e.mm), "factory": e.from_factory} for e in (p.across, p.up)],
+            }
+            for p in hole.pieces
+        ],
     }
 
 

@@ -16,6 +16,7 @@ from elevation.job.models import Job, Tile
 from elevation.layout import LaidFace, RoomChoice
 from elevation.layout.sensitivity import EdgeSensitivity, sensitivity
 from elevation.pieces import Piece, ZonePieces
+from elevation.pieces.hole_centres import HoleCentre, hole_centres
 from elevation.pieces.measure import Measure, measure_pieces
 from elevation.pieces.runs import EdgeRun
 from elevation.plan.along import ShapeTree, shapes_of
@@ -118,6 +119,12 @@ class Plan:
     def sensitivity(self) -> tuple[EdgeSensitivity, ...]:
         """What the tape does to the smallest cut of every edge of every wall."""
         return sensitivity(self.job, self.faces)
+
+    @cached_property
+    def hole_centres(self) -> tuple[HoleCentre, ...]:
+        """The centre of every hole, from its wall and from the tiles that it is cut in."""
+        found = ((f, self.pieces_of(f.face.id)) for f in self.faces)
+        return tuple(h for f, pieces in found for h in hole_centres(f, pieces, self.shapes, self.measures))
 
     def tile(self, piece: Piece) -> Tile:
         """Return the tile that a piece is cut from."""

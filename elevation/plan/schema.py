@@ -110,6 +110,29 @@ def _definitions() -> dict[str, Schema]:
                 "tiled_area": _AREA | {"description": "regions of the zones of all its faces, joints included, mm²"},
                 "faces": _list(_ref("face"), minItems=1),
                 "edges": _list(_ref("edge")),
+                "holes": _list(_ref("hole")),
+            },
+            "holes",
+        ),
+        "hole": _object(
+            {
+                "id": _TEXT,
+                "centre": _list({"type": "number"}, minItems=2, maxItems=2),
+                "size": _list(_LENGTH, minItems=1, maxItems=2, description="diameter, or width and height, as cut"),
+                "from_left": {"type": "number", "description": "from the wall's left side at that height, mm"},
+                "above_datum": {"type": "number", "description": "above the level line, or the lower left corner, mm"},
+                "pieces": _list(
+                    _object(
+                        {
+                            "piece": _TEXT,
+                            "number": _or_null(_TEXT),
+                            "from": _list(
+                                _object({"side": _TEXT, "distance": {"type": "number"}, "factory": _YES_NO}),
+                                minItems=2, maxItems=2, description="an upright side, then a level one",
+                            ),
+                        }
+                    )
+                ),
             }
         ),
         "layout": _object(

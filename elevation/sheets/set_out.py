@@ -14,6 +14,7 @@ from elevation.layout.sensitivity import EdgeSensitivity
 from elevation.plan import Plan
 from elevation.sheets.base import Body, Content, Edition, Sheet
 from elevation.sheets.flow import GUTTER, Block, Heading, Rows, Words, columns_for, flow
+from elevation.sheets.hole_table import hole_blocks
 from elevation.sheets.set_out_data import (
     CourseLine,
     Height,
@@ -118,6 +119,7 @@ def _blocks(plan: Plan, laid: LaidFace, body: Body) -> list[Block]:
     ]  # fmt: skip
     there = [(h.words, signed(h.above, fine, job.units)) for h in reversed(heights(laid))]
     blocks += [Heading("Also on this wall"), Rows((Column("What", least=24), Column("Height", "end")), there)]
+    blocks += hole_blocks(plan, laid, say)
     found_gaps = gaps(plan, laid)
     table = [
         (g.edge, _station(g.from_line, say, level=g.level), say(g.reading), say(g.gap))
