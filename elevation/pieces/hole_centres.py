@@ -28,6 +28,7 @@ class FromEdge:
     Attributes:
         side: The side.
         mm: The distance; less than 0 where the centre lies beyond the side, in another tile or in the joint.
+        of: Extent of the piece along it: a larger distance leads past the piece.
         from_factory: The side is a factory edge, in part at least.
         printed: The number that the cut sheet gives a round hole, mm: its centre and diameter are rounded together;
             ``None``: it gives none.
@@ -35,6 +36,7 @@ class FromEdge:
 
     side: Side
     mm: float
+    of: float
     from_factory: bool
     printed: Fraction | None = None
 
@@ -121,4 +123,5 @@ def _from_edges(piece: Piece, hole: str, measure: Measure, centre: Point) -> Ite
         first = next(d for d in measure.dimensions if d.axis == axis)
         assert first.origin
         printed = None if told is None else measure.dimensions[told.x if axis == "x" else told.y].printed
-        yield FromEdge(first.origin, at[first.origin], first.from_factory, printed)
+        extent = piece.width if axis == "x" else piece.height
+        yield FromEdge(first.origin, at[first.origin], extent, first.from_factory, printed)

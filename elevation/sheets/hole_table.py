@@ -25,7 +25,7 @@ def hole_blocks(plan: Plan, laid: LaidFace, say: Say) -> Iterator[Block]:
     holes = [h for h in plan.hole_centres if h.face == laid.face.id]
     if not holes:
         return
-    height = "Level line" if laid.face.has_datum else "Bottom"
+    height = "Level line" if laid.face.has_datum else "Up"
     square = any(b.side == "left" for b in laid.face.borders if not b.of)
     side = "left side, at that height" if square else "lower left corner"
     yield Heading("Hole centres")
@@ -36,7 +36,7 @@ def hole_blocks(plan: Plan, laid: LaidFace, say: Say) -> Iterator[Block]:
     )
     told = [(h.id, _size(h, say), say(h.from_left), _signed(h.above, say, laid)) for h in holes]
     columns = (
-        Column("Hole", least=14), Column("Cut", "end"), Column("Left", "end", weight="semibold"),
+        Column("Hole", least=14), Column("Cut", "end"), Column("From left", "end", weight="semibold"),
         Column(height, "end", weight="semibold"),
     )  # fmt: skip
     yield Rows(columns, told)
@@ -47,14 +47,15 @@ def hole_blocks(plan: Plan, laid: LaidFace, say: Say) -> Iterator[Block]:
     ]
     if not rows:
         return
-    cut = any(not e.from_factory for h in holes for p in h.pieces for e in (p.across, p.up))
-    beyond = any(e.mm < 0 for h in holes for p in h.pieces for e in (p.across, p.up))
-    yield Words(
-        "The same centres from the factory edges of the tile."
-        + (" (cut): no factory edge there, measured from the cut." if cut else "")
-        + (" Beyond: outside the tile, past that edge." if beyond else ""),
-        keep=True,
-    )
+    edges = [e for h in holes for p in h.pieces for e in (p.across, p.up)]
+    said = "The same centres from the factory edges of the tile."
+    if any(not e.from_factory for e in edges):
+        said += " (cut): no factory edge there, measured from the cut."
+    if any(e.mm > e.of for e in edges):
+        said += " A length greater than the tile leads past its far side."
+    if any(e.mm < 0 for e in edges):
+        said += " Beyond: away from the tile."
+    yield Words(said, keep=True)
     across, up = Column("Across", weight="semibold"), Column("Up or down", weight="semibold")
     yield Rows((Column("Hole", least=14), Column("Tile"), across, up), rows)
 

@@ -96,9 +96,9 @@ def test_a_hole_over_a_joint_is_told_from_every_tile_it_is_cut_in():
     assert {p.piece.course for p in by_id["over"].pieces} == {5, 6}
     assert len(by_id["cross"].pieces) >= 2
     assert len(by_id["in"].pieces) == 1
-    for hole in by_id.values():
-        assert sum(e.mm < 0 for p in hole.pieces for e in (p.across, p.up)) == sum(
-            not (min(q[k] for q in p.piece.outer) <= hole.centre[k] <= max(q[k] for q in p.piece.outer))
-            for p in hole.pieces
-            for k in (0, 1)
-        )
+    # 800 lies 40.5 beyond the right side of A5-3, which ends at 759.5; its left side is not cut
+    third = next(p for p in by_id["over"].pieces if p.piece.number == "A5-3")
+    assert (third.across.side, third.across.mm) == ("left", pytest.approx(800 - 459.5))
+    fourth = next(p for p in by_id["over"].pieces if p.piece.number == "A5-4")
+    assert (fourth.across.side, fourth.across.mm) == ("right", pytest.approx(1062.5 - 800))
+    assert (fourth.up.side, fourth.up.mm, fourth.up.from_factory) == ("bottom", pytest.approx(611.5 - 461), True)
