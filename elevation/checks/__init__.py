@@ -32,6 +32,7 @@ from elevation.checks.soft_joint_spacing import SoftJointSpacing
 from elevation.checks.soft_joint_width import SoftJointWidth
 from elevation.checks.tape import Tape
 from elevation.checks.taper import Taper
+from elevation.checks.tile_weight import TileWeight
 from elevation.checks.trim_height import TrimHeight
 from elevation.checks.uncovered import Uncovered
 from elevation.checks.wet_height import WetHeight
@@ -56,6 +57,7 @@ RULES: tuple[Rule, ...] = (
     PerimeterGap(),
     SoftJointSpacing(),
     TrimHeight(),
+    TileWeight(),
     NicheBay(),
     NicheJoints(),
     CoverPlate(),

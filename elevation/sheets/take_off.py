@@ -17,7 +17,7 @@ _MEASURED = frozenset({"ft", "m", "ft2", "m2", "L", "kg", "lb"})
 """Units with a decimal; everything else is counted."""
 _GROUPS = {
     "area": "Areas", "tile": "Tile", "trim": "Trim", "soft joint": "Soft joints", "grout": "Grout",
-    "mortar": "Bonding mortar", "backing": "Backing",
+    "mortar": "Bonding mortar", "backing": "Backing", "weight": "Weight on the walls",
 }  # fmt: skip
 _UNITS = {"ft2": "ft²", "m2": "m²"}
 

@@ -12,6 +12,9 @@ GROUT_KG_PER_LITRE = 1.6
 GROUT_WASTE = 0.10
 """Usual in published coverage charts."""
 
+WATER = 0.25
+"""Water to mortar powder, by weight; 6 qt for a 50 lb bag in published guides; the bag's label overrides it."""
+
 KG_PER_LB = 0.45359237
 MM3_PER_LITRE = 1_000_000.0
 MM3_PER_FT3 = 304.8**3

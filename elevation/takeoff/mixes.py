@@ -67,6 +67,15 @@ def grout(job: Job, laid: Sequence[LaidFace]) -> Iterator[Quantity]:
         )  # fmt: skip
 
 
+def bed_of(job: Job, tile: Tile) -> float:
+    """Return the mean thickness of mortar under a tile, what is buttered on its back included, mm."""
+    return job.room.bed + _butter(job, tile) if job.room.bed > 0 else 0.0
+
+
+def _butter(job: Job, tile: Tile) -> float:
+    return BACK_BUTTER[job.units] if tile.length >= LARGE and tile.chip is None else 0.0
+
+
 def mortar(job: Job, laid: Sequence[LaidFace]) -> Iterator[Quantity]:
     """Yield the bonding mortar for each tile, by the bed of the job, and the bags in all."""
     units, supply, bed = Units.of(job), SUPPLY[job.units], job.room.bed
@@ -76,7 +85,7 @@ def mortar(job: Job, laid: Sequence[LaidFace]) -> Iterator[Quantity]:
     total = 0.0
     for name, tile in job.tile.items():
         shares, volume = [], 0.0
-        butter = BACK_BUTTER[job.units] if tile.length >= LARGE and tile.chip is None else 0.0
+        butter = _butter(job, tile)
         for wall in job.wall:
             area = sum(v for t, v in tiled_areas(laid, wall.id) if t == name)
             volume += area * (bed + butter)

@@ -18,7 +18,7 @@ class Quantity:
 
     Attributes:
         group: Heading it stands under: ``area``, ``tile``, ``trim``, ``soft joint``, ``grout``, ``mortar``,
-            ``backing``.
+            ``backing``, ``weight``.
         item: Id or name of what is counted: ``field``, ``end``, ``1/8 sealant``.
         description: In words, as the sheet prints it.
         amount: The total.

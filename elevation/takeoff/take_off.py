@@ -13,6 +13,7 @@ from elevation.takeoff.counts import areas, tiles, trims
 from elevation.takeoff.joints import soft_joints
 from elevation.takeoff.mixes import backing, grout, mortar
 from elevation.takeoff.quantity import Quantity
+from elevation.takeoff.weights import weights
 
 
 def take_off(
@@ -43,4 +44,5 @@ def take_off(
         *grout(job, laid),
         *mortar(job, laid),
         *backing(job, laid),
+        *weights(job, laid),
     )
