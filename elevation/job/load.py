@@ -30,7 +30,10 @@ MOST_SHOWN = 200
 
 _PLACE = re.compile(r" \(at (?:line (?P<line>\d+), column \d+|end of document)\)$")
 _SYNTAX = (
-    ("Expected newline or end of document after", 'has something behind the value; fractions go in quotes: "60 3/8"'),
+    (
+        "Expected newline or end of document after",
+        'has something behind the value; fractions, feet and inches go in quotes: "60 3/8"',
+    ),
     ("Expected newline or end of document", "has something behind it that does not belong there"),
     ("Expected '=' after a key", 'is not key = value, a [table] or a comment; write for instance width = "60 3/8"'),
     ("Invalid value", 'has a value that cannot be read; text and lengths go in quotes, such as "60 3/8"'),
@@ -50,6 +53,10 @@ _SYNTAX = (
     ("Invalid date or datetime", "has a date that is not in the calendar"),
     ("Exceeds the limit", "has a number of thousands of digits"),
 )
+
+_ONE_LINE = re.compile(r"\s*[A-Za-z0-9_.-]+\s*=\s*[^\[{\s][^\[{]*")
+"""A key with a value on its line: without it the lines that follow mean the same."""
+_MOST_SLIPS = 50
 
 _INCH_MARK = 'has a quote inside quotes; an inch mark there is written \\", or left out'
 
@@ -184,24 +191,67 @@ def _text(data: bytes, file: str) -> str:
 def _toml(text: str, file: str) -> dict[str, Any]:
     if not text.strip():
         raise _refuse(file, "is empty; `elevation new` writes a file to start from")
+    problems: list[Problem] = []
+    rest = text
+    for _ in range(_MOST_SLIPS):
+        try:
+            data = tomllib.loads(rest)
+        except RecursionError:
+            raise _refuse(file, "has brackets in brackets too deep to read") from None
+        except ValueError as error:
+            problems.append(_slip(str(error), rest))
+            followed = _without(rest, problems[-1].line)
+            if followed is None:
+                break
+            rest = followed
+        else:
+            if not problems:
+                return data
+            break
+    raise JobError(problems, file)
+
+
+def _slip(said: str, text: str) -> Problem:
+    """Return what is wrong with the line that cannot be read, from what the reader of the format said."""
+    place = _PLACE.search(said)
+    lines = text.split("\n")
+    end = len(text.rstrip().split("\n"))
+    line = int(place["line"]) if place is not None and place["line"] else end
+    if said.startswith("Unclosed array"):
+        line = _opened(lines, line)
+    written = shown(lines[min(line, len(lines)) - 1])
+    inch_mark = said.startswith("Expected newline") and written.count('"') > 2
+    plain = (
+        _INCH_MARK
+        if inch_mark
+        else next((words for start, words in _SYNTAX if said.startswith(start)), "cannot be read")
+    )
+    return Problem("", f"this line {plain}" + (f"; it reads: {written}" if written else ""), line)
+
+
+def _opened(lines: list[str], line: int) -> int:
+    """Return the line that opens a list which is found open on a later line; that line where none does above."""
+    for n in range(min(line, len(lines)), 0, -1):
+        if lines[n - 1].count("[") > lines[n - 1].count("]"):
+            return n
+    return line
+
+
+def _without(text: str, line: int | None) -> str | None:
+    """Return a text with one line left out, so that it can be read on; ``None`` where other lines hang on that one."""
+    lines = text.split("\n")
+    if line is None or line > len(lines) or not _ONE_LINE.fullmatch(lines[line - 1]) or _reads(lines[line - 1]):
+        return None
+    return "\n".join([*lines[: line - 1], "", *lines[line:]])
+
+
+def _reads(line: str) -> bool:
+    """Tell whether a line can be read by itself: what is wrong then stands before it."""
     try:
-        return tomllib.loads(text)
-    except RecursionError:
-        raise _refuse(file, "has brackets in brackets too deep to read") from None
-    except ValueError as error:
-        said = str(error)
-        place = _PLACE.search(said)
-        lines = text.split("\n")
-        end = len(text.rstrip().split("\n"))
-        line = int(place["line"]) if place is not None and place["line"] else end
-        written = shown(lines[min(line, len(lines)) - 1])
-        inch_mark = said.startswith("Expected newline") and written.count('"') > 2
-        plain = (
-            _INCH_MARK
-            if inch_mark
-            else next((words for start, words in _SYNTAX if said.startswith(start)), "cannot be read")
-        )
-        raise _refuse(file, f"this line {plain}" + (f"; it reads: {written}" if written else ""), line) from None
+        tomllib.loads(line)
+    except ValueError:
+        return False
+    return True
 
 
 def _unit_faults(data: dict[str, Any]) -> list[Fault]:

@@ -77,7 +77,7 @@ class Tile(Spec):
     @classmethod
     def _long_side_first(cls, width: float, info: ValidationInfo) -> float:
         if width > info.data.get("length", width):
-            raise ValueError("is more than the length; length is the long side")
+            raise ValueError("is more than the length; length is the long side: swap the two")
         return width
 
 

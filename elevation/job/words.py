@@ -10,6 +10,15 @@ from elevation.job.paths import shown
 from elevation.units import INCH, Unit, format_length
 
 _SHOWN_NAMES = 24
+_TRADE = {
+    "brick": "running-bond", "subway": "running-bond", "offset": "running-bond", "staggered": "running-bond",
+    "straight": "stacked", "grid": "stacked", "square": "stacked", "soldier": "vertical-stack",
+    "vertical": "vertical-stack", "center": "joint", "centre": "joint", "centered": "joint", "middle": "joint",
+    "bathtub": "tub", "bath": "tub", "shower": "pan", "curb": "pan", "backsplash": "counter", "drywall": "wall",
+    "paint": "wall", "inside": "corner", "end": "outside", "trim": "casing", "jolly": "profile", "pencil": "liner",
+    "miter": "mitre", "mitred": "mitre", "color": "colour",
+}  # fmt: skip
+"""What people in the trade write for a word of the job file that is spelt otherwise."""
 
 
 def quoted(word: str) -> str:
@@ -35,6 +44,8 @@ def nearest(word: str, words: Iterable[str]) -> str:
     folded = {w.casefold().replace("_", "-"): w for w in reversed(known)}
     asked = word[:60].casefold().replace("_", "-")
     found = difflib.get_close_matches(asked, folded, n=1, cutoff=0.6)
+    if not found and _TRADE.get(asked) in folded:
+        return _TRADE[asked]
     if not found and len(asked) >= 3:
         found = [w for w in folded if w.startswith(asked) or (len(w) >= 3 and asked.startswith(w))][:1]
     return folded[found[0]] if found else ""
@@ -51,7 +62,8 @@ def unknown(kind: str, word: str, known: Iterable[str]) -> str:
     """Return the text for an id that names nothing: the near match, and what there is."""
     names = list(known)
     if not names:
-        return f"names no {kind} of this file; it has none"
+        header = f"[[{kind}]]" if kind == "wall" else f"[{kind}.{shown(word)}]"
+        return f"names no {kind} of this file; it has none: describe one in a table {header}"
     hint = near(word, names)
     return f"names no {kind} of this file{hint or '; there is ' + either(names[:_SHOWN_NAMES], 'and')}"
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from elevation.features import Fixture
 from elevation.features.base import Shaped
+from elevation.geom import Point
 from elevation.job.cross.view import View, carried, edges_of
 from elevation.job.messages import Fault
 from elevation.job.models import Arc
@@ -61,22 +62,36 @@ def names_used(view: View) -> Iterator[Fault]:
 def edge_sides(view: View) -> Iterator[Fault]:
     """Find edges under a name that the shape has no side for."""
     for at, wall in view.walls():
-        corners = None if wall.outline is None else sum(not isinstance(c, Arc) for c in wall.outline)
+        corners = None if wall.outline is None else [c for c in wall.outline if not isinstance(c, Arc)]
         yield from _sides((*at, "edges"), list(wall.edges), corners)
         for path, feature in carried(at, wall):
             if isinstance(feature, Shaped):
-                corners = None if feature.outline is None else len(feature.outline)
+                corners = feature.outline
                 yield from _sides((*path, "edges"), list(feature.edges), corners)
             elif isinstance(feature, Fixture):
                 yield from _sides((*path, "edges"), list(feature.edges), None)
 
 
-def _sides(path: Path, names: list[str], corners: int | None) -> Iterator[Fault]:
-    sides = _SIDES if corners is None else tuple(str(i + 1) for i in range(corners))
+def _sides(path: Path, names: list[str], corners: Sequence[Point] | None) -> Iterator[Fault]:
+    sides = _SIDES if corners is None else tuple(str(i + 1) for i in range(len(corners)))
     for name in names:
         if name in sides:
             continue
         if corners is not None:
-            yield Fault((*path, name), f"is not a side; an outline's sides are numbered, here 1 to {corners}")
+            there = _numbers(name, corners)
+            meant = f"; the {name} is {' and '.join(there)}" if there else ""
+            text = f"is not a side; an outline's sides are numbered, here 1 to {len(corners)}{meant}"
+            yield Fault((*path, name), text)
         else:
             yield Fault((*path, name), f"is not a side; the sides are {either(sides, 'and')}{near(name, sides)}")
+
+
+def _numbers(name: str, corners: Sequence[Point]) -> list[str]:
+    """Return the numbers of the sides of an outline that a word such as ``left`` means."""
+    found = []
+    for i, (x, y) in enumerate(corners):
+        x2, y2 = corners[(i + 1) % len(corners)]
+        level, upright = "bottom" if x2 > x else "top", "right" if y2 > y else "left"
+        if name == (level if abs(x2 - x) >= abs(y2 - y) else upright):
+            found.append(str(i + 1))
+    return found
