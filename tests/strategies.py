@@ -154,3 +154,34 @@ def jobs(draw):
     )}  # fmt: skip
     joint = draw(st.sampled_from([0.5, 1.5, 2, 3, 5]))
     return job_of(job_data(*tables, tile=tiles, trim=trims, room=room, joint=joint))
+
+
+@st.composite
+def banded_jobs(draw):
+    """Return a job of one wall, or two with tied courses, with bands beyond which whole tiles resume, in mm."""
+    length = draw(lengths(60, 400))
+    tiles = {"field": tile(length, draw(lengths(40, length))), "other": tile(100, 50, thickness=6)}
+    way, shares = draw(st.sampled_from(["level", "upright"])), draw(st.sampled_from([[0.3], [0.6], [0.3, 0.6]]))
+    tables = []
+    for name in "AB"[: draw(st.integers(1, 2))]:
+        width, height = draw(lengths(500, 1600)), draw(lengths(500, 1600))
+        bands = []
+        for n, share in enumerate(shares):
+            thick, place = draw(lengths(20, 120)), share * (height if way == "level" else width)
+            sizes = (0, place, width, thick) if way == "level" else (place, 0, thick, height)
+            box = dict(zip(("x", "y", "width", "height"), sizes, strict=True))
+            sides = ["bottom", "top"] if way == "level" else ["left", "right"]
+            edge = draw(st.dictionaries(st.sampled_from(sides), st.just({"trim": "end"})))
+            layout = draw(layouts(tile_id="other"))
+            bands.append({"id": f"band{n}", **box, "restart": True, "edges": edge, "layout": layout})
+        table = {"id": name, "title": name, "width": width, "height": height, "datum": draw(lengths(0, 900))}
+        table |= {"layout": draw(layouts(("A",) if name == "B" else ())), "zone": bands}
+        table["edges"] = draw(
+            st.dictionaries(st.sampled_from(["left", "right", "bottom", "top"]), edges(), max_size=4)
+        )
+        kind, feature = draw(features("f1", False, 0.1 * width, 0.2 * height, 0.8 * width, 0.6 * height))
+        if kind not in ("", "zone"):
+            table[kind] = [feature]
+        tables.append(table)
+    trims = {"end": {"kind": "profile", "face": 2.5, "joint": draw(lengths(0, 3)), "height": 11, "stock": 2500}}
+    return job_of(job_data(*tables, tile=tiles, trim=trims, joint=draw(st.sampled_from([0.5, 2, 5]))))

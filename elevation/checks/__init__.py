@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
+from elevation.checks.band_courses import BandCourses
 from elevation.checks.base import Rule, Source
 from elevation.checks.cover_plate import CoverPlate
 from elevation.checks.few_samples import FewSamples
@@ -53,6 +54,7 @@ RULES: tuple[Rule, ...] = (
     OffsetLimit(),
     OffsetJoint(),
     MixedTiles(),
+    BandCourses(),
     SoftJointWidth(),
     PerimeterGap(),
     SoftJointSpacing(),

@@ -30,7 +30,7 @@ class MixedTiles(Rule):
         for wall in plan.walls:
             field = wall.zones[0]
             for zone in wall.zones[1:]:
-                if zone.place.tile == field.place.tile or abs(zone.joint - field.joint) > EPS:
+                if zone.place.beyond or zone.place.tile == field.place.tile or abs(zone.joint - field.joint) > EPS:
                     continue
                 ours, theirs = _course(zone), _course(field)
                 small, large = min(ours, theirs), max(ours, theirs)

@@ -11,7 +11,9 @@ class Zone(Shaped):
 
     Attributes:
         layout: Its own layout table.
-        restart: Whole tiles of the field resume beyond it.
+        restart: Whole tiles of the field resume beyond it, one joint from its outside: above a level band that runs
+            from side to side, to the right of an upright one that runs from bottom to top. The field keeps its
+            joints along the band; courses go on counting. Left out, the field goes on behind the band as before.
     """
 
     layout: AnyPattern

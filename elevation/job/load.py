@@ -15,7 +15,7 @@ from elevation.job.cross import cross_faults
 from elevation.job.cross.view import View
 from elevation.job.messages import Fault
 from elevation.job.models import Job, Tile, Trim
-from elevation.job.paths import key_text, read_key, shown
+from elevation.job.paths import key_text, read_key, read_names, shown
 from elevation.job.salvage import file_path, read_models
 from elevation.job.shape import keys_of
 from elevation.job.unused import unused_notes
@@ -83,8 +83,8 @@ class Source:
 
     def locate(self, problem: Problem) -> Problem:
         """Return a problem of a later stage, which knows only its key, with line and value."""
-        path = read_key(problem.key)
-        if path is None or not path:
+        path = read_key(problem.key) or read_names(problem.key, self.job)
+        if not path:
             return problem
         line = problem.line if problem.line is not None else self.places.line(path)
         return replace(problem, line=line, value=problem.value or self.places.value(path))

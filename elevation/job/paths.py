@@ -10,6 +10,7 @@ Path = tuple[str | int, ...]
 """Steps from the top of the file: names of keys, and places in lists counted from 0."""
 
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
+_NAMED = re.compile(r'(?P<kind>[a-z_]+)(?: "(?P<id>[A-Za-z0-9]+)")?')
 _STEP = re.compile(r'(?:^|\.)(?:(?P<bare>[A-Za-z0-9_-]+)|(?P<quoted>"(?:[^"\\]|\\.)*"))|\[(?P<place>[0-9]{1,9})\]')
 
 
@@ -38,6 +39,25 @@ def read_key(text: str) -> Path | None:
         else:
             steps.append(match["bare"] if match["bare"] is not None else json.loads(match["quoted"]))
         at = match.end()
+    return tuple(steps)
+
+
+def read_names(text: str, job: Any) -> Path | None:
+    """Return the steps of a place that is told by ids, as later stages tell it: ``wall "B", zone "z1", restart``."""
+    steps: list[str | int] = []
+    at = job
+    for word in text.split(", "):
+        match = _NAMED.fullmatch(word)
+        if match is None:
+            return None
+        steps.append(match["kind"])
+        if match["id"] is not None:
+            found = getattr(at, match["kind"], [])
+            place = next((i for i, item in enumerate(found) if getattr(item, "id", None) == match["id"]), None)
+            if place is None:
+                return None
+            steps.append(place)
+            at = found[place]
     return tuple(steps)
 
 

@@ -10,7 +10,6 @@ from elevation.job.paths import Path, key_text
 
 RULE = "unused-key"
 UNUSED: tuple[str, ...] = (
-    "wall.zone.restart",
     "trim.*.corner",
 )  # fmt: skip
 """Take a key out of this table in the change that makes a stage read it."""

@@ -13,7 +13,7 @@ from elevation.layout.reasons import phrases
 from elevation.layout.spans import zone_outlines
 from elevation.layout.terms import EdgeCut, Rules, Terms, rules_of, terms_of
 from elevation.patterns import Start
-from elevation.wall import Face
+from elevation.wall import Face, is_field
 
 Place = tuple[str, str]
 """Face and zone."""
@@ -164,7 +164,7 @@ def with_counts(candidate: Candidate, counts: Mapping[Place, tuple[int, int]], w
 
 def total(zones: Mapping[Place, Judged], walls: Sequence[str]) -> Terms:
     """Return the terms of the fields of some walls together."""
-    found = [j.terms for (face, zone), j in zones.items() if face in walls and zone == "field"]
+    found = [j.terms for (face, zone), j in zones.items() if face in walls and is_field(zone)]
     terms = found[0]
     for more in found[1:]:
         terms = terms + more

@@ -136,6 +136,11 @@ def _candidate(
 
 def _fixed(room: _Room, laid: LaidFace, n: int, searches: dict[str, GroupSearch]) -> tuple[bool, bool]:
     """Return whether no search had a say in the start across, and up."""
+    if laid.zones[n].place.beyond:
+        # the field's start along the band, the band's own side square to it
+        (x, y), (u, v) = laid.zones[n].origin, laid.zones[0].origin
+        across, up = _fixed(room, laid, 0, searches)
+        return across or x != u, up or y != v
     if n == 0 and not laid.face.of:
         return laid.face.id not in room.open, laid.face.id not in room.searched
     own = f"{laid.face.id}/{laid.zones[n].place.id}" in searches

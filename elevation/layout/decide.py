@@ -126,7 +126,7 @@ def decide_zones(
     updates: dict[str, Start] = {}
     for laid in laid_fields:
         for n, zone in enumerate(laid.face.zones):
-            if not is_open(zone) or (n == 0 and laid.face.kind != "back"):
+            if not is_open(zone) or zone.beyond or (n == 0 and laid.face.kind != "back"):
                 continue
             lattice = lattice_of(job, zone)
             if (zone.carried and _carries_on(laid, laid_fields)) or not is_searchable(lattice):

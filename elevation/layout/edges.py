@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from elevation.geom import EPS, Point
 from elevation.layout.laid import LaidEdge
 from elevation.layout.regions import facing_of
+from elevation.layout.restart import Band, start_at
 from elevation.patterns import Lattice
 from elevation.wall import Border, Face
 
@@ -19,12 +20,23 @@ def tightest(face: Face) -> tuple[LaidEdge, ...]:
     return tuple(decide(border, face.tile_is_outside(i), (), ()) for i, border in enumerate(face.borders))
 
 
-def settled(face: Face, lattice: Lattice, origin: Point) -> tuple[LaidEdge, ...]:
-    """Return every edge decided against the courses of ``lattice``, its first slot at ``origin``."""
-    rows, columns = _whole_edges(lattice, origin)
+def settled(
+    face: Face, lattice: Lattice, origin: Point, bands: Sequence[Band] = (), joint: float = 0.0
+) -> tuple[LaidEdge, ...]:
+    """Return every edge decided against the courses of the field.
+
+    Args:
+        face: The face.
+        lattice: Of its field.
+        origin: Start of the field, mm.
+        bands: Bands beyond which the field starts again.
+        joint: Grout joint of the field, mm.
+    """
     out = []
     for i, border in enumerate(face.borders):
         cut_out = face.tile_is_outside(i)
+        (x1, y1), (x2, y2) = border.line[0], border.line[-1]
+        rows, columns = _whole_edges(lattice, start_at(bands, ((x1 + x2) / 2, (y1 + y2) / 2), origin, joint))
         level = facing_of(border.line) in ("bottom", "top")
         lower = (facing_of(border.line) in ("bottom", "left")) != cut_out
         lines = (rows if level else columns)[0 if lower else 1]

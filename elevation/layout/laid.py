@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from elevation.geom import Point, Region
+from elevation.geom import EPS, Point, Region
 from elevation.patterns import Lattice
-from elevation.wall import Border, Face, ZonePlace
+from elevation.wall import Border, Face, ZonePlace, is_field
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +61,15 @@ class LaidFace:
     face: Face
     edges: tuple[LaidEdge, ...]
     zones: tuple[LaidZone, ...]
+
+    @property
+    def field(self) -> tuple[LaidZone, ...]:
+        """The field: one zone, or its parts in order where bands restart it, from below or from the left."""
+        first, *beyond = (z for z in self.zones if is_field(z.place.id))
+        if not beyond:
+            return (first,)
+        axis = 1 if all(z.region.bounds[1] >= first.region.bounds[3] - EPS for z in beyond) else 0
+        return first, *sorted(beyond, key=lambda z: z.region.bounds[axis])
 
     def zone(self, name: str) -> LaidZone:
         """Return the zone of that id."""

@@ -10,6 +10,7 @@ from elevation.job.models import Job
 from elevation.layout.edges import settled, tightest
 from elevation.layout.laid import LaidFace, LaidZone
 from elevation.layout.regions import zone_regions
+from elevation.layout.restart import bands_of, start_beyond
 from elevation.layout.start import Site, resolve
 from elevation.patterns import ByWall, Lattice, Start
 from elevation.wall import FIELD, Face, ZonePlace
@@ -51,13 +52,18 @@ def lay_face(job: Job, face: Face, laid: dict[str, LaidFace]) -> LaidFace:
     edges = tightest(face)
     regions = zone_regions(face, edges, joints)
     field = _origin(Site(face, face.zones[0], edges, lattices[0], joints[0], regions[0]), laid)
-    decided = settled(face, lattices[0], field)
+    bands = bands_of(face, regions)
+    decided = settled(face, lattices[0], field, bands, joints[0])
     if decided != edges:
         edges, regions = decided, zone_regions(face, decided, joints)
     zones = []
     for zone, joint, lattice, region in zip(face.zones, joints, lattices, regions, strict=True):
         site = Site(face, zone, edges, lattice, joint, region)
-        zones.append(LaidZone(zone, joint, lattice, field if zone.id == FIELD else _origin(site, laid), region))
+        if zone.id == FIELD:
+            origin = field
+        else:
+            origin = start_beyond(bands, zone, field, joint) if zone.beyond else _origin(site, laid)
+        zones.append(LaidZone(zone, joint, lattice, origin, region))
     return LaidFace(face, edges, tuple(zones))
 
 

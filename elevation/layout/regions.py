@@ -25,6 +25,7 @@ from elevation.geom import (
     signed_area,
 )
 from elevation.layout.laid import LaidEdge, LaidFace
+from elevation.layout.restart import divided
 from elevation.wall import FIELD, CutOut, Face, Shape
 
 _FAR = 1e6
@@ -69,13 +70,14 @@ def zone_regions(face: Face, edges: Sequence[LaidEdge], joints: Sequence[float])
     """Return the region of every zone of a face, in order; ``joints`` are the zones' joints, mm.
 
     Raises:
-        JobError: The gaps leave a zone nothing.
+        JobError: The gaps leave a zone nothing, or a band that restarts the field does not divide it.
     """
     whole = face_region(face, edges)
     taken: list[Polygon] = []
     regions: list[Region] = []
     for zone in face.zones[1:]:
-        assert zone.shape is not None
+        if zone.shape is None:
+            continue
         outside = offset_ring(zone.shape.ring, [-joints[0]] * len(zone.shape.ring))
         taken.append(polygon(outside))
         inner = _moved_in(zone.shape, edges)
@@ -85,8 +87,8 @@ def zone_regions(face: Face, edges: Sequence[LaidEdge], joints: Sequence[float])
                 [Problem(key_of(face, zone.id), "its trims leave no room for tile, or it lies where none goes")]
             )
         regions.append(region)
-    field = solid(whole.difference(shapely.union_all(taken))) if taken else whole
-    return field, *regions
+    field, *beyond = divided(face, solid(whole.difference(shapely.union_all(taken))) if taken else whole)
+    return field, *regions, *beyond
 
 
 def key_of(face: Face, zone: str = FIELD) -> str:

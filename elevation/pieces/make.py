@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import shapely
@@ -18,6 +18,7 @@ from elevation.pieces.order import setting_order
 from elevation.pieces.piece import Circle, Kind, Piece
 from elevation.pieces.shape import bounds, circles_of, factory_edges, kind_of, without_spurs
 from elevation.pieces.tiling import Tiling, tile_region
+from elevation.wall import is_field
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,14 +48,21 @@ class _Rough:
 def make_pieces(job: Job, laid: tuple[LaidFace, ...]) -> tuple[ZonePieces, ...]:
     """Return the pieces of every zone of every face, in the order of faces and zones."""
     rough = {(f.face.id, z.place.id): _rough(f, z) for f in laid for z in f.zones}
-    lowest = {key: min(r.row for r in found) for key, found in rough.items() if found}
-    first = first_courses(laid, lowest)
+    rows = {key: (min(r.row for r in found), max(r.row for r in found)) for key, found in rough.items() if found}
+    first = first_courses(laid, rows)
     zones: list[ZonePieces] = []
     for face in laid:
         shown = visible_region(face)
-        for zone in face.zones:
-            key = (face.face.id, zone.place.id)
-            zones.append(ZonePieces(*key, tuple(_counted(face, zone, rough[key], first[key], shown))))
+        places: dict[int, int] = {}
+        found: dict[str, tuple[Piece, ...]] = {}
+        for zone in (*face.field, *(z for z in face.zones if not is_field(z.place.id))):
+            name, key = zone.place.id, (face.face.id, zone.place.id)
+            # a part of the field to the right of a band goes on counting the places of its courses
+            before = places if is_field(name) else {}
+            found[name] = tuple(_counted(face, zone, rough[key], first[key], shown, before))
+            if is_field(name):
+                places.update((p.course, p.place) for p in found[name])
+        zones += [ZonePieces(face.face.id, z.place.id, found[z.place.id]) for z in face.zones]
     _refuse_twins(zones)
     order = setting_order(job, laid, {(z.face, z.zone): z.pieces for z in zones})
     return tuple(replace(z, pieces=tuple(p.in_turn(order[p.id]) for p in z.pieces)) for z in zones)
@@ -115,17 +123,19 @@ def moved(ring: Ring, at: Point) -> Ring:
     return tuple((px + x, py + y) for px, py in ring)
 
 
-def _counted(face: LaidFace, zone: LaidZone, rough: list[_Rough], first: int, shown: Region | None) -> list[Piece]:
-    """Return the pieces of a zone with course, place and number."""
+def _counted(
+    face: LaidFace, zone: LaidZone, rough: list[_Rough], first: int, shown: Region | None, before: Mapping[int, int]
+) -> list[Piece]:
+    """Return the pieces of a zone with course, place and number; ``before``: places taken already, by course."""
     boxes = [bounds(r.outer) for r in rough]
     turn = sorted(range(len(rough)), key=lambda i: (rough[i].row, round(boxes[i][0], 3), round(boxes[i][1], 3)))
     start = prefix(face, zone.place.id)
     pieces: list[Piece] = []
     place, row = 0, None
     for r, (x0, y0, x1, y1) in ((rough[i], boxes[i]) for i in turn):
-        place = place + 1 if r.row == row else 1
-        row = r.row
         course = r.row - first + 1
+        place = place + 1 if r.row == row else before.get(course, 0) + 1
+        row = r.row
         whole = r.kind == "whole"
         label = course_label(course)
         pieces.append(

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from elevation.layout import LaidFace
 from elevation.patterns import ByWall, Start
-from elevation.wall import FIELD
+from elevation.wall import FIELD, is_field
 
 
 def course_label(course: int) -> str:
@@ -24,7 +24,7 @@ def prefix(face: LaidFace, zone: str) -> str:
     """Return what stands before the course: the wall, and what tells a niche's face or a zone apart."""
     place = face.face
     word = place.wall + (place.of + place.kind[0] if place.of else "")
-    return word if zone == FIELD else f"{word}{zone}."
+    return word if is_field(zone) else f"{word}{zone}."
 
 
 def piece_number(start: str, course: int, place: int) -> str:
@@ -32,15 +32,20 @@ def piece_number(start: str, course: int, place: int) -> str:
     return f"{start}{course_label(course)}-{place}"
 
 
-def first_courses(laid: Sequence[LaidFace], lowest: Mapping[tuple[str, str], int]) -> dict[tuple[str, str], int]:
+Rows = Mapping[tuple[str, str], tuple[int, int]]
+"""Lowest and highest lattice row that has a piece, by face and zone."""
+
+
+def first_courses(laid: Sequence[LaidFace], rows: Rows) -> dict[tuple[str, str], int]:
     """Return, by face and zone, the lattice row that is course 1.
 
     Walls tied by ``{ wall = }`` have their lattice rows on the same level lines and count from the lowest course of
-    the wall they are tied to; all others count from their own.
+    the wall they are tied to; all others count from their own. Where a level band restarts the field, the courses
+    above it go on counting.
 
     Args:
         laid: All faces.
-        lowest: Lowest lattice row that has a piece, by face and zone.
+        rows: Lowest and highest row of every zone.
     """
     by_id = {f.face.id: f for f in laid}
     first: dict[tuple[str, str], int] = {}
@@ -48,7 +53,15 @@ def first_courses(laid: Sequence[LaidFace], lowest: Mapping[tuple[str, str], int
         for zone in face.zones:
             key = (face.face.id, zone.place.id)
             root = _tied_to(face, by_id) if zone.place.id == FIELD else face
-            first[key] = lowest.get((root.face.id, FIELD) if zone.place.id == FIELD else key, 0)
+            first[key] = rows.get((root.face.id, zone.place.id), (0, 0))[0]
+        below = face.field[0]
+        for zone in face.field[1:]:
+            key, before = (face.face.id, zone.place.id), (face.face.id, below.place.id)
+            first[key] = first[before]
+            if zone.origin[1] != below.origin[1] and key in rows and before in rows:
+                last = rows[before][1] - first[before]
+                first[key] = rows[key][0] - last - 1
+            below = zone
     return first
 
 

@@ -17,7 +17,7 @@ from elevation.layout import LaidEdge, LaidFace, LaidZone
 from elevation.layout.regions import facing_of
 from elevation.pieces import Piece, course_label
 from elevation.plan import Plan
-from elevation.wall import FIELD
+from elevation.wall import is_field
 
 PartKind = Literal["gap", "piece", "joint", "break"]
 Sizes = Callable[[Piece], tuple[str, str]]
@@ -227,7 +227,7 @@ def _end(
 
 def _edge_at(face: LaidFace, zone: LaidZone, side: str, low: float, high: float) -> LaidEdge | None:
     """Return the side of the wall, or of the zone, at which a course ends."""
-    of = "" if zone.place.id == FIELD else zone.place.id
+    of = "" if is_field(zone.place.id) else zone.place.id
     found = [e for i, e in enumerate(face.edges) if e.border.of == of and not face.face.tile_is_outside(i)]
     found = [e for e in found if facing_of(e.border.line) == side]
     middle = (low + high) / 2

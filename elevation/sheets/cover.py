@@ -170,6 +170,8 @@ def _schedule(plan: Plan) -> list[Block]:
     for face in plan.faces:
         for zone in face.zones:
             name = f"{face.face.wall} {face.face.of}".strip()
+            if zone.place.beyond:
+                continue
             where = name if zone.place.id == FIELD else f"{name} {zone.place.id}"
             pattern = str(getattr(zone.place.pattern, "pattern", ""))
             used.setdefault(zone.place.tile, {}).setdefault(pattern, []).append(where)

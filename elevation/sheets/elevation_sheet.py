@@ -22,7 +22,7 @@ from elevation.sheets.wall_labels import LEGIBLE, fits_inside
 from elevation.sheets.wall_panel import Block, Flow, edge_block, flow, legend_block, list_block, note_block, pages
 from elevation.sheets.wall_view import Drawn, wall_marks
 from elevation.units import format_length
-from elevation.wall import FIELD
+from elevation.wall import is_field
 
 LARGEST = {"in": 4, "mm": 5}
 """Elevations are not drawn larger than this."""
@@ -357,7 +357,7 @@ class _WallPages:
     def _between_courses(self, y: float) -> float:
         """Return the middle of the joint between two courses that is nearest to a height."""
         joint = self.laid.zones[0].joint
-        return min((r.low - joint / 2 for r in self.rows if r.zone == FIELD), key=lambda v: abs(v - y), default=y)
+        return min((r.low - joint / 2 for r in self.rows if is_field(r.zone)), key=lambda v: abs(v - y), default=y)
 
 
 def _nth(number: int) -> str:

@@ -31,7 +31,7 @@ from elevation.sheets.set_out_data import (
 from elevation.sheets.set_out_drawing import SetOutSizes
 from elevation.sheets.story_pole import pole_pages
 from elevation.units import format_length
-from elevation.wall import FIELD
+from elevation.wall import is_field, zone_words
 from elevation.wall.as_found import as_found
 
 _PANEL = 78.0
@@ -144,7 +144,7 @@ def _blocks(plan: Plan, laid: LaidFace, body: Body) -> list[Block]:
 
 
 def _label(c: CourseLine) -> str:
-    name = c.label if c.zone == FIELD else f"{c.zone} {c.label}"
+    name = c.label if is_field(c.zone) else f"{c.zone} {c.label}"
     return f"{name} (cut)" if c.is_cut else name
 
 
@@ -204,7 +204,8 @@ def _tape(plan: Plan, edges: Sequence[EdgeSensitivity], say: Say) -> list[Block]
         if e.is_sliver:
             worst += ", sliver"
         is_open = e.drawn is None and e.strip > plan.job.step / 2
-        name = e.edge if e.zone == FIELD else f"{e.edge} ({e.zone})"
+        zone = zone_words(e.zone)
+        name = f"{e.edge} ({zone})" if zone else e.edge
         rows.append((name, drawn, worst, say(e.strip) if is_open else "-", "; ".join(r.words for r in e.again[:1])))
     columns = [
         Column("Edge", least=14), Column("Drawn", "end"), Column("At worst", "end", least=14), Column("Open", "end"),

@@ -16,7 +16,7 @@ from elevation.pieces.order import is_whole_along
 from elevation.plan import Plan
 from elevation.sheets.wall_view import plumb_place
 from elevation.units import format_length
-from elevation.wall import FIELD
+from elevation.wall import FIELD, is_field
 from elevation.wall.as_found import height_at
 
 
@@ -50,7 +50,7 @@ def course_lines(plan: Plan, laid: LaidFace) -> tuple[CourseLine, ...]:
             y, top = min(p[1] for p in pieces[0].slot), max(p[1] for p in pieces[0].slot)
             cut = all("bottom" not in p.factory_edges for p in pieces)
             out.append(CourseLine(zone.place.id, course_label(course), y, top, y - base, cut))
-    return tuple(sorted(out, key=lambda c: (c.zone != FIELD, c.zone, c.y)))
+    return tuple(sorted(out, key=lambda c: (not is_field(c.zone), "" if is_field(c.zone) else c.zone, c.y)))
 
 
 def base_of(laid: LaidFace) -> float:
@@ -154,7 +154,7 @@ class Height:
 
 
 def heights(laid: LaidFace) -> tuple[Height, ...]:
-    """Return what stands on a wall and where: bottom, ceiling, rims, niches and openings; high and low point apart."""
+    """Return what stands on a wall and where: its ends, rims, zones, what is cut out; high and low point apart."""
     base = base_of(laid)
     out: list[Height] = []
 
@@ -187,13 +187,18 @@ def heights(laid: LaidFace) -> tuple[Height, ...]:
             top = next((e for e in laid.edges if e.border.of == cut.id and e.border.side == "top"), None)
             rim = [p[1] for p in top.border.line] if top is not None else [max(ys)]
             add_crooked(cut.id, min(rim), max(rim))
+    for zone in laid.face.zones:
+        if zone.shape is not None:
+            ys = [p[1] for p in zone.shape.ring]
+            add(f"{zone.id} bottom", max(min(ys), laid.face.bounds[1]))
+            add(f"{zone.id} top", min(max(ys), laid.face.bounds[3]))
     seen: dict[tuple[str, float], Height] = {(h.words, round(h.y, 3)): h for h in out}
     return tuple(sorted(seen.values(), key=lambda h: (h.y, h.words)))
 
 
 def setting_order(plan: Plan, laid: LaidFace) -> Iterator[str]:
     """Yield how the wall is set: which course first, what last, and why; common practice."""
-    field = [c for c in course_lines(plan, laid) if c.zone == FIELD]
+    field = [c for c in course_lines(plan, laid) if is_field(c.zone)]
     base = "level line" if laid.face.has_datum else "lower left corner"
 
     def height(c: CourseLine) -> str:

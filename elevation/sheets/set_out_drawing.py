@@ -40,7 +40,7 @@ from elevation.sheets.set_out_data import (
 )
 from elevation.sheets.wall_view import body_ring, start_mark
 from elevation.units import format_length
-from elevation.wall import FIELD
+from elevation.wall import is_field
 
 LARGEST = 4
 _PAST = 4.0  # mm of paper that level and plumb lines run past the wall
@@ -69,7 +69,7 @@ class SetOutSizes:
         self.plan, self.laid, self.body = plan, laid, body
         self._boxes: dict[int, tuple[float, float, float, float]] = {}
         self._lines = course_lines(plan, laid)
-        self._stretches = [_stretches(laid, line) for line in self._lines if line.zone == FIELD]
+        self._stretches = [_stretches(laid, line) for line in self._lines if is_field(line.zone)]
 
     def fit(self, width: float, height: float) -> tuple[int, float, float]:
         """Return the largest standard scale that fits a room, and the size of the drawing at it; mm of paper."""
@@ -102,16 +102,17 @@ class SetOutSizes:
 
 @dataclass(frozen=True, slots=True)
 class _Stretches:
-    """A course line where there is tile: its stretches, and where its course starts; mm on the wall."""
+    """A course line where there is tile: its stretches, what shows of its course, where it starts; mm on the wall."""
 
     line: CourseLine
     ends: tuple[tuple[Point, Point], ...]
+    room: float
     middle: float
     label_x: float | None
 
 
 def _stretches(laid: LaidFace, line: CourseLine) -> _Stretches:
-    region = laid.zones[0].region
+    region = laid.zone(line.zone).region
     x0, low, x1, high = region.bounds
     found = shapely.intersection(LineString([(x0 - 1, line.y), (x1 + 1, line.y)]), region)
     ends = tuple(
@@ -119,9 +120,10 @@ def _stretches(laid: LaidFace, line: CourseLine) -> _Stretches:
         for g in shapely.get_parts(found).tolist()
         if isinstance(g, LineString) and not g.is_empty
     )
-    middle = (max(line.y, low) + min(line.top, high)) / 2
+    bottom, top = max(line.y, low), min(line.top, high)
+    middle = (bottom + top) / 2
     there = shapely.intersection(LineString([(x0 - 1, middle), (x1 + 1, middle)]), region)
-    return _Stretches(line, ends, middle, None if there.is_empty else there.bounds[0])
+    return _Stretches(line, ends, top - bottom, middle, None if there.is_empty else there.bounds[0])
 
 
 def _drawn(
@@ -157,13 +159,13 @@ def _points(line: LineString) -> list[Point]:
 
 def _tile(laid: LaidFace, view: View, sketch: _Sketch, stretches: Sequence[_Stretches], size: float) -> None:
     """Draw where tile goes, and the course lines on it, with their courses."""
-    for part in shapely.get_parts(laid.zones[0].region).tolist():
+    for part in shapely.get_parts(shapely.union_all([z.region for z in laid.field])).tolist():
         rings = (part.exterior, *part.interiors)
         sketch.marks.append(Area(view.rings([_points(r)[:-1] for r in rings]), "whole"))
     rows = []
     for found in stretches:
         rows += [(*view.point(start), *view.point(end)) for start, end in found.ends]
-        if view.length(found.line.top - found.line.y) > 1.3 * size and found.label_x is not None:
+        if view.length(found.room) > 1.3 * size and found.label_x is not None:
             at = (view.x(found.label_x) + 2.0, view.y(found.middle) - size / 2)
             sketch.marks.append(Text(at, found.line.label, size, weight="semibold"))
     sketch.marks.append(Segments(tuple(rows), "fine"))

@@ -10,6 +10,7 @@ from elevation.pieces.order import Stage, setting_stages
 from elevation.plan import Plan
 from elevation.sheets.base import Body, Content
 from elevation.sheets.flow import Block, Heading, Rows, Words, flow
+from elevation.wall import is_field
 
 _KINDS = {"back": "back", "sill": "sill", "left": "left jamb", "right": "right jamb", "head": "head"}
 
@@ -58,7 +59,7 @@ def _wall(plan: Plan, wall: str, stages: Sequence[Stage]) -> list[Block]:
 def _name(plan: Plan, stage: Stage) -> str:
     face = plan.face(stage.face).face
     where = f"{face.of} {_KINDS.get(face.kind, face.kind)}, " if face.of else ""
-    zone = f"{stage.zone}, " if stage.zone != "field" else ""
+    zone = f"{stage.zone}, " if not is_field(stage.zone) else ""
     words = f"{where}{zone}course {course_label(stage.course)}"
     return words[0].upper() + words[1:] if not where else words
 

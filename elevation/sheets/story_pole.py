@@ -17,11 +17,11 @@ from elevation.drawing.text import fit, wrap
 from elevation.drawing.view import scale_text
 from elevation.fonts import text_width
 from elevation.geom import EPS
-from elevation.layout import LaidFace
+from elevation.layout import LaidFace, LaidZone
 from elevation.plan import Plan
 from elevation.sheets.base import Body, Content
 from elevation.sheets.set_out_data import CourseLine, course_lines, heights, signed
-from elevation.wall import FIELD
+from elevation.wall import is_field
 
 OVERLAP = 20.0
 """What a row shares with the next one, mm."""
@@ -92,10 +92,19 @@ def poles(plan: Plan) -> tuple[Pole, ...]:
 def _same_lines(one: LaidFace, two: LaidFace) -> bool:
     if not (one.face.has_datum and two.face.has_datum):
         return False
-    a, b = one.zones[0], two.zones[0]
-    same = abs(a.lattice.b[1] - b.lattice.b[1]) < 1e-6 and abs(a.joint - b.joint) < 1e-6
+    if len(one.field) != len(two.field):
+        return False
+    restarts = one.field[-1].origin[1] != one.field[0].origin[1]
+    pairs = zip(one.field, two.field, strict=True)
+    return all(_agree(one, a, two, b, same=n > 0 and restarts) for n, (a, b) in enumerate(pairs))
+
+
+def _agree(one: LaidFace, a: LaidZone, two: LaidFace, b: LaidZone, *, same: bool) -> bool:
+    """Tell whether two fields have the same course lines; ``same``: the same first one, above a band."""
+    if abs(a.lattice.b[1] - b.lattice.b[1]) >= 1e-6 or abs(a.joint - b.joint) >= 1e-6:
+        return False
     apart = (a.origin[1] - one.face.datum[1] - b.origin[1] + two.face.datum[1]) / a.lattice.b[1]
-    return same and abs(apart - round(apart)) * a.lattice.b[1] < EPS
+    return abs(apart - (0 if same else round(apart))) * a.lattice.b[1] < EPS
 
 
 def _pole(plan: Plan, group: Sequence[LaidFace]) -> Pole:
@@ -103,7 +112,7 @@ def _pole(plan: Plan, group: Sequence[LaidFace]) -> Pole:
     for laid in group:
         for c in course_lines(plan, laid):
             key = round(c.above)
-            if c.zone == FIELD and (key not in lines or lines[key].is_cut):
+            if is_field(c.zone) and (key not in lines or lines[key].is_cut):
                 lines[key] = c
     found = sorted((h.above, f"{f.face.wall} {h.words}") for f in group for h in heights(f) if abs(h.above) > EPS)
     # the same height on several walls is one mark

@@ -19,7 +19,6 @@ from elevation.plan import Plan
 from elevation.sheets.course_list import CourseRow, Sizes, is_cut_across, is_cut_in_height
 from elevation.sheets.wall_view import plumb_place
 from elevation.units import Unit, close_chain, format_length
-from elevation.wall import FIELD
 
 LEVEL, PLUMB = "level line", "plumb line"
 _NEAR = 1.0  # mm: stations closer than this are one
@@ -102,9 +101,10 @@ def wall_chains(
         holes += _mark_centres(plan, laid)
         chains["top"] += _points([x for x, _ in holes], (x0, x1), closed)
         chains["right"] += _points([y for _, y in holes], (y0, y1), closed)
-        field = [r for r in rows if r.zone == FIELD]
-        chains["bottom"] += _typical(field, sizes, length, laid.zones[0].joint)
-        chains["left"] += _heights(field, sizes, length, laid.zones[0].joint)
+        parts = [[r for r in rows if r.zone == z.place.id] for z in laid.field]
+        for part in parts:
+            chains["bottom"] += _typical(part, sizes, length, laid.zones[0].joint)
+        chains["left"] += _upwards([_heights(part, sizes, length, laid.zones[0].joint) for part in parts], length)
         plumb = plumb_place(laid)
         if plumb is not None:
             chains["top"].append(Chain((x0, plumb), ((length(plumb - x0),),), end_note=PLUMB))
@@ -270,6 +270,19 @@ def _repeat(
         f"{count} {word} + joints = {text}",
         f"{count} {word}",
     )
+
+
+def _upwards(parts: Sequence[Sequence[Chain]], length: Length) -> list[Chain]:
+    """Return the heights of the parts of a field: one chain where they stand one above the other."""
+    found = [chain for part in parts for chain in part]
+    if len(found) < 2 or any(a.stations[-1] > b.stations[0] for a, b in pairwise(found)):
+        return found
+    stations, texts = found[0].stations, found[0].texts
+    for chain in found[1:]:
+        between = length(chain.stations[0] - stations[-1])
+        stations = (*stations, *chain.stations)
+        texts = (*texts, (f"band + 2 joints = {between}", between), *chain.texts)
+    return [Chain(stations, texts)]
 
 
 def _heights(rows: Sequence[CourseRow], sizes: Sizes, length: Length, joint: float) -> list[Chain]:

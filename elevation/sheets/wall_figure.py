@@ -21,7 +21,7 @@ from elevation.sheets.wall_dimensions import LEVEL, Chain, wall_chains
 from elevation.sheets.wall_labels import Stage, bounds_of, place_words
 from elevation.sheets.wall_tiles import tile_marks
 from elevation.sheets.wall_view import Drawn, trim_tags, wall_marks
-from elevation.wall import FIELD
+from elevation.wall import is_field
 
 Box = tuple[float, float, float, float]
 
@@ -120,7 +120,7 @@ class Figure:
 
     @property
     def _field(self) -> list[CourseRow]:
-        return [r for r in self.rows if r.zone == FIELD]
+        return [r for r in self.rows if is_field(r.zone)]
 
     @cached_property
     def numbered(self) -> list[CourseRow]:

@@ -18,7 +18,7 @@ from elevation.plan import Plan
 from elevation.sheets.course_list import ListLine
 from elevation.sheets.wall_view import start_mark, trim_name
 from elevation.units import Unit, format_length
-from elevation.wall import FIELD
+from elevation.wall import is_field
 
 HEAD = DIMENSION
 """Capital height of a block's heading, mm."""
@@ -138,7 +138,7 @@ def list_block(lines: Sequence[ListLine], text: float, width: float) -> Block:
     columns += [Column(f"{b.capitalize()},\nas measured") for b in blanks]
     rows = []
     for line in lines:
-        course = line.courses if line.zone == FIELD or len(zones) == 1 else f"{line.zone}: {line.courses}"
+        course = line.courses if is_field(line.zone) or len(zones) == 1 else f"{line.zone}: {line.courses}"
         rows.append([course, dimension_text(line.text), *(_blank(line, b) for b in blanks)])
     return _table_block("COURSE LIST", lay_out(columns, rows, width=width, text=text))
 

@@ -175,8 +175,9 @@ def _box(x: float, y: float, half_width: float, half_height: float) -> Ring:
 
 
 def _zones(laid: LaidFace, view: View, drawn: Drawn) -> None:
-    for zone in laid.face.zones[1:]:
-        assert zone.shape is not None
+    for zone in laid.face.zones:
+        if zone.shape is None:
+            continue
         drawn.used.add("zone")
         drawn.marks.append(Area((view.ring(zone.shape.ring),), "feature"))
         drawn.names.append(Request(f"zone {zone.id}", (view.ring(zone.shape.ring),)))

@@ -14,12 +14,10 @@ from elevation.features.base import BOX_SIDES
 from elevation.geom import EPS, Point, Ring, arc_between, box_ring, polygon
 from elevation.job.models import Arc, Job, Wall
 from elevation.wall.edges import border
-from elevation.wall.face import Border, CutOut, Face, Shape, ZonePlace
+from elevation.wall.face import FIELD, Border, CutOut, Face, Shape, ZonePlace
 from elevation.wall.laps import lapped
 from elevation.wall.returns import recess_faces
 from elevation.wall.survey import SurveyError, outline_as_found
-
-FIELD = "field"
 
 
 def build_faces(job: Job) -> tuple[Face, ...]:
@@ -110,13 +108,15 @@ def _wall_face(job: Job, wall: Wall) -> Face:
     features: list[Feature] = [*wall.niche, *wall.opening, *wall.fixture, *wall.hole]
     cutouts = tuple(_cut_out(job, wall, borders, f, ring, datum) for f in features)
     assert wall.layout.tile is not None
-    zones = [ZonePlace(FIELD, wall.layout.tile, wall.layout, wall.layout.joint or job.joint)]
+    field = ZonePlace(FIELD, wall.layout.tile, wall.layout, wall.layout.joint or job.joint)
+    zones = [field]
     for zone in wall.zone:
         cut = zone.cutout()
         shape = borders.shape(zone.id, cut.ring, cut.sides, cut.edges, cut.usual)
         tile = zone.layout.tile or wall.layout.tile
         joint = zone.layout.joint or wall.layout.joint or job.joint
-        zones.append(ZonePlace(zone.id, tile, zone.layout, joint, shape, restart=zone.restart))
+        zones.append(ZonePlace(zone.id, tile, zone.layout, joint, shape))
+    zones += [replace(field, id=f"{FIELD}.{zone.id}", beyond=zone.id) for zone in wall.zone if zone.restart]
     return Face(
         id=wall.id, wall=wall.id, of="", kind="wall", title=wall.title, outline=outline, borders=tuple(borders.all),
         cutouts=cutouts, zones=tuple(zones), datum=datum, has_datum=has_datum,

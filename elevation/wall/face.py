@@ -13,6 +13,19 @@ EdgeKind = Literal["soft", "trim", "bare"]
 FaceKind = Literal["wall", "back", "sill", "head", "left", "right"]
 Carried = Literal["", "both", "x", "y"]
 
+FIELD = "field"
+"""Id of the main zone of every face."""
+
+
+def zone_words(zone: str) -> str:
+    """Return what a sheet calls a zone: ``band``, ``beyond band``; empty for the field."""
+    return "" if zone == FIELD else zone.replace(f"{FIELD}.", "beyond ")
+
+
+def is_field(zone: str) -> bool:
+    """Tell whether a zone is the field, or what of it resumes with whole tiles beyond a band: ``field.band``."""
+    return zone.partition(".")[0] == FIELD
+
 
 @dataclass(frozen=True, slots=True)
 class Border:
@@ -101,13 +114,13 @@ class ZonePlace:
     """A zone before it is laid out.
 
     Attributes:
-        id: ``field`` for the main zone, else the zone's id.
+        id: ``field`` for the main zone, ``field.band`` for what of it resumes beyond zone ``band``, or the zone's id.
         tile: Id of its tile.
         pattern: Its layout table.
         joint: Grout joint, least and most, mm.
-        shape: Outside of its tiles and trims; ``None`` for the field, which takes what is left.
+        shape: Outside of its tiles and trims; ``None`` for the field and its parts, which take what is left.
         carried: Along which axes the layout goes on from the wall's: both on a niche's back, one on a return.
-        restart: Whole tiles of the field resume beyond it.
+        beyond: Of a part of the field: id of the zone beyond which it starts again with whole tiles.
     """
 
     id: str
@@ -116,7 +129,7 @@ class ZonePlace:
     joint: tuple[float, float]
     shape: Shape | None = None
     carried: Carried = ""
-    restart: bool = False
+    beyond: str = ""
 
 
 @dataclass(frozen=True, slots=True)

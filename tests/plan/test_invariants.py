@@ -13,7 +13,7 @@ from shapely.geometry import Polygon
 from elevation.errors import JobError
 from elevation.output.tables import plan_json
 from tests.planning import EXAMPLES, plan_of
-from tests.strategies import job_of, jobs
+from tests.strategies import banded_jobs, job_of, jobs
 
 THERE = 0.05
 
@@ -127,6 +127,21 @@ def course_lines_of_tied_walls_agree(job, plan):
             assert lines[1][course] == pytest.approx(lines[0][course], abs=0.05)
 
 
+def whole_tiles_resume_beyond_bands(job, plan):
+    for wall in job.wall:
+        data = next(w for w in plan["walls"] if w["id"] == wall.id)
+        zones = {z["id"]: z for z in data["faces"][0]["zones"]}
+        for band in wall.zone:
+            after = zones[f"field.{band.id}"]
+            axis = 1 if band.width == wall.width else 0
+            start = (band.y + band.height, band.x + band.width)[1 - axis] + after["joint"]
+            assert after["origin"][axis] == pytest.approx(start, abs=0.01)
+            assert after["origin"][1 - axis] == zones["field"]["origin"][1 - axis]
+            # above a level band no slot is cut by the band; a bond shifts courses beyond an upright one
+            if axis == 1:
+                assert min(y for p in after["pieces"] for _, y in p["slot"]) == pytest.approx(start, abs=0.01)
+
+
 def lines_of(wall):
     """Return the height of each course of a wall's field over the datum, by the slots of its pieces."""
     pieces = wall["faces"][0]["zones"][0]["pieces"]
@@ -154,6 +169,18 @@ def test_what_must_hold_on_every_plan_of_a_random_job(job):
         assume(False)
     data = json.loads(plan_json(plan))
     for check in CHECKS:
+        check(job, data)
+
+
+@settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much])
+@given(banded_jobs())
+def test_what_must_hold_where_whole_tiles_resume_beyond_bands(job):
+    try:
+        plan = plan_of(job, findings=False)
+    except JobError:
+        assume(False)
+    data = json.loads(plan_json(plan))
+    for check in (*CHECKS, whole_tiles_resume_beyond_bands):
         check(job, data)
 
 

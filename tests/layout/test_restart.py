@@ -1,0 +1,139 @@
+"""Bands beyond which whole tiles of the field resume: hand arithmetic, and what is refused."""
+
+import pytest
+from shapely.geometry import box
+
+from elevation.errors import JobError
+from elevation.geom import EPS
+from tests.builders import BARE, job_data, laid_out, pieces_of, wall_data
+from tests.planning import plan_of
+
+INCH = 25.4
+
+
+def band(**more):
+    layout = {"pattern": "stacked", "joint": 3, "start": {"x": "left", "y": "bottom"}}
+    return {"id": "b", "x": 0, "y": 500, "width": 2000, "height": 100, "restart": True, "layout": layout, **more}
+
+
+def upright(**more):
+    return band(**{"x": 900, "y": 0, "width": 100, "height": 1200, **more})
+
+
+def test_on_a_wall_of_96_in_courses_above_a_band_begin_with_a_whole_tile():
+    tile = {"name": "t", "length": 12, "width": 6, "thickness": "5/16", "sampled": 9, "variation": 0, "edge": "pressed",
+            "box": 9}  # fmt: skip
+    layout = {"tile": "t", "pattern": "stacked", "start": {"x": "left", "y": "bottom"}}
+    soft = {"meets": "floor", "joint": "1/8"}
+    wall = {"id": "A", "title": "A", "width": 60, "height": 96, "edges": {"bottom": soft, "top": soft}, "layout": layout,
+            "zone": [band(y=40, width=60, height="9 3/8", layout={**layout, "joint": "1/8"})]}  # fmt: skip
+    _, (face,) = laid_out(job_data(wall, units="in", joint="1/8", sliver=1, tile={"t": tile}))
+    below, above = face.field
+    # below: 1/8 at the floor, then 6 1/8 a course; 6 courses reach 36 3/4, the seventh is cut at 39 7/8, 3 in high
+    assert [v / INCH for v in below.region.bounds[1::2]] == pytest.approx([0.125, 39.875])
+    # above: a joint over the band's 49 3/8; up to 95 7/8 that is 46 3/8, 7 courses of 6 1/8 and 3 1/2
+    assert [v / INCH for v in above.region.bounds[1::2]] == pytest.approx([49.5, 95.875])
+    assert above.origin[1] / INCH == pytest.approx(49.5)
+    assert above.origin[0] == below.origin[0]
+
+
+def test_courses_go_on_counting_above_a_level_band():
+    # 1200 high, bare: 3 courses of 153 and 38 below 497; above 603: 3 of 153 and 138
+    field, _, above = pieces_of(job_data(wall_data(zone=[band()])))
+    assert sorted({p.course for p in field.pieces}) == [1, 2, 3, 4]
+    assert sorted({p.course for p in above.pieces}) == [5, 6, 7, 8]
+    first = [p for p in above.pieces if p.course == 5]
+    assert {p.height for p in first} == {150}
+    assert min(y for _, y in first[0].outer) == pytest.approx(603)
+    assert [p.number for p in above.pieces if p.course == 8] == [f"A8-{n}" for n in range(1, 8)]
+    # upright joints go on over the band: 6 of 303, and 182
+    assert [p.width for p in first] == pytest.approx([300] * 6 + [182])
+
+
+def test_places_go_on_counting_to_the_right_of_an_upright_band():
+    field, _, right = pieces_of(job_data(wall_data(zone=[upright()])))
+    # left of 897: 2 of 303 and 291; right of 1003: 3 of 303 and 88
+    assert [(p.place, p.width) for p in field.pieces if p.course == 2] == [(1, 300), (2, 300), (3, pytest.approx(291))]
+    assert [(p.place, p.width) for p in right.pieces if p.course == 2] == [
+        (4, 300), (5, 300), (6, 300), (7, pytest.approx(88)),
+    ]  # fmt: skip
+    assert min(x for p in right.pieces for x, _ in p.outer) == pytest.approx(1003)
+
+
+def test_two_bands_make_three_parts_whatever_their_order_in_the_file():
+    upper = band(id="c", y=800, height=60)
+    for zones in ([band(), upper], [upper, band()]):
+        found = pieces_of(job_data(wall_data(zone=zones)))
+        courses = {z.zone: sorted({p.course for p in z.pieces}) for z in found}
+        # 603 to 797 takes one of 153 and 41; 863 to 1200 two of 153 and 31
+        assert courses["field.b"] == [5, 6]
+        assert courses["field.c"] == [7, 8, 9]
+
+
+def test_a_window_in_the_band_keeps_the_parts_apart():
+    window = {"id": "w", "kind": "window", "x": 800, "y": 400, "width": 400, "height": 500}
+    _, (face,) = laid_out(job_data(wall_data(zone=[band()], opening=[window])))
+    below, above = face.field
+    assert below.region.bounds[3] == pytest.approx(497)
+    assert above.region.bounds[1] == pytest.approx(603)
+
+
+def test_a_range_at_the_top_opens_for_the_courses_above_the_band():
+    # above 603 the fourth course ends at 603 + 4 * 153 - 3 = 1212; the top at 1215 with 1 to 6 takes it up: 3
+    edges = {**dict.fromkeys(("left", "right", "bottom"), BARE), "top": {"meets": "ceiling", "joint": [1, 6]}}
+    _, (face,) = laid_out(job_data(wall_data(height=1215, edges=edges, zone=[band()])))
+    top = next(e for e in face.edges if e.border.name == "top")
+    assert top.gap == pytest.approx((3, 3))
+
+
+@pytest.mark.parametrize(
+    ("zone", "says"),
+    [
+        (band(x=400, width=800), "does not divide the field"),
+        (band(width=1900), "does not divide the field"),
+        (band(y=0), 'has no field below it, so nothing resumes; leave it out, and write y = { on = "b", at = "top" }'),
+        (band(y=1100), "has no field above it"),
+        (upright(height=1100), "does not divide the field"),
+        (upright(x=0), 'write x = { on = "b", at = "right" }'),
+    ],
+)
+def test_what_does_not_divide_the_field_is_refused(zone, says):
+    with pytest.raises(JobError) as error:
+        laid_out(job_data(wall_data(zone=[zone])))
+    assert 'wall "A", zone "b", restart' in str(error.value)
+    assert says in str(error.value)
+
+
+def test_bands_one_upon_the_other_leave_nothing_to_resume_between():
+    with pytest.raises(JobError, match="no field lies between"):
+        laid_out(job_data(wall_data(zone=[band(), band(id="c", y=600, height=50)])))
+
+
+def test_a_zone_without_restart_divides_nothing():
+    _, (face,) = laid_out(job_data(wall_data(zone=[band(restart=False)])))
+    (field,) = face.field
+    assert field.region.symmetric_difference(box(0, 0, 2000, 497).union(box(0, 603, 2000, 1200))).area < EPS
+
+
+def tied(**more):
+    layout = {"tile": "t", "pattern": "stacked", "start": {"x": "left", "y": {"wall": "A"}}}
+    return wall_data(id="B", datum=600, layout=layout, **more)
+
+
+def parting(*walls):
+    plan = plan_of(job_data(*walls))
+    return [f for f in plan.findings if f.rule == "band-courses"]
+
+
+def test_walls_tied_to_each_other_keep_their_courses_only_with_the_same_band():
+    first = wall_data(datum=600, zone=[band()])
+    assert parting(first, tied(zone=[band()])) == []
+    (found,) = parting(first, tied())
+    assert found.where == "B"
+    # without the band a course stands at 612, 4 of 153; with it at 603: 9 apart
+    assert (
+        "from 3 mm above the level line its courses no longer meet those of wall A, which stand 9 mm off" in found.text
+    )
+    assert "Give wall B such a band" in found.text
+    (found,) = parting(wall_data(datum=600), tied(zone=[band()]))
+    assert "Give wall A such a band" in found.text
