@@ -28,6 +28,7 @@ from elevation.checks.offset_limit import OffsetLimit
 from elevation.checks.outlet_zone import OutletZone
 from elevation.checks.perimeter_gap import PerimeterGap
 from elevation.checks.safety_glazing import SafetyGlazing
+from elevation.checks.shelf_course import ShelfCourse
 from elevation.checks.sliver import Sliver
 from elevation.checks.soft_joint_spacing import SoftJointSpacing
 from elevation.checks.soft_joint_width import SoftJointWidth
@@ -62,6 +63,7 @@ RULES: tuple[Rule, ...] = (
     TileWeight(),
     NicheBay(),
     NicheJoints(),
+    ShelfCourse(),
     CoverPlate(),
     HoleGap(),
     HoleEdge(),

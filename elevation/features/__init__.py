@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from elevation.features.base import Cutout, Edge, Feature, Id, Meets, Text, WallId
+from elevation.features.corner_shelf import CornerShelf
 from elevation.features.fixture import Fixture
 from elevation.features.hole import Hole
 from elevation.features.mark import WallMark
@@ -16,10 +17,11 @@ FEATURES: dict[str, type[Feature]] = {
     "fixture": Fixture,
     "hole": Hole,
     "zone": Zone,
+    "corner_shelf": CornerShelf,
     "mark": WallMark,
 }
 
 __all__ = [
-    "FEATURES", "Cutout", "Edge", "Feature", "Fixture", "Hole", "Id", "Meets", "Niche", "Opening", "Shelf", "Text",
-    "WallId", "WallMark", "Zone",
+    "FEATURES", "CornerShelf", "Cutout", "Edge", "Feature", "Fixture", "Hole", "Id", "Meets", "Niche", "Opening",
+    "Shelf", "Text", "WallId", "WallMark", "Zone",
 ]  # fmt: skip

@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal, Self, get_args
 
 from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo, field_validator, model_validator
 
-from elevation.features import Edge, Fixture, Hole, Id, Niche, Opening, Text, WallId, WallMark, Zone
+from elevation.features import CornerShelf, Edge, Fixture, Hole, Id, Niche, Opening, Text, WallId, WallMark, Zone
 from elevation.job.spares import Spares
 from elevation.patterns import AnyPattern
 from elevation.spec import Gap, Length, Point, Range, Reading, Signed, Spec, by_units, unit_of
@@ -190,6 +190,7 @@ class Wall(Spec):
         fixture: What its tile stops at or goes around.
         hole: Holes for valves, spouts, arms and outlets.
         zone: Parts with their own tile, pattern or joint.
+        corner_shelf: Shelves across the corner at one of its ends.
         mark: What is drawn and checked, not cut.
     """
 
@@ -207,6 +208,7 @@ class Wall(Spec):
     fixture: list[Fixture] = []
     hole: list[Hole] = []
     zone: list[Zone] = []
+    corner_shelf: list[CornerShelf] = []
     mark: list[WallMark] = []
 
     @model_validator(mode="after")
@@ -288,3 +290,18 @@ class Job(Spec):
     def wall_by_id(self, wall: str) -> Wall:
         """Return the wall of that id; the loader has made sure that there is one where the file names it."""
         return next(w for w in self.wall if w.id == wall)
+
+    def neighbour(self, wall: str, end: Literal["left", "right"]) -> Wall | None:
+        """Return the wall round the inside corner at one end of a wall; ``None``: there is none.
+
+        Walls stand in order round the room, left to right; the last one meets the first where there are three or more.
+        A side that is trimmed, or meets something else than a corner, makes none.
+        """
+        place = next(i for i, w in enumerate(self.wall) if w.id == wall)
+        step = -1 if end == "left" else 1
+        if len(self.wall) < 2 or (len(self.wall) == 2 and place + step not in (0, 1)):
+            return None
+        other = self.wall[(place + step) % len(self.wall)]
+        sides = self.wall[place].edges.get(end), other.edges.get("right" if end == "left" else "left")
+        inside = all(e is None or (e.trim is None and e.meets in (None, "corner")) for e in sides)
+        return other if inside else None

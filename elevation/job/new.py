@@ -227,5 +227,5 @@ start = "choose"           # or across and up: {{ x = "joint", y = "bottom" }}
 """
 _TAIL = """
 # What the wall carries goes below it, each in a table of its own: [[wall.niche]], [[wall.opening]], [[wall.fixture]],
-# [[wall.hole]], [[wall.zone]], [[wall.mark]]. `elevation explain wall.niche` tells the keys.
+# [[wall.hole]], [[wall.zone]], [[wall.corner_shelf]], [[wall.mark]]. `elevation explain wall.niche` tells the keys.
 """

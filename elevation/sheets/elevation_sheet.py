@@ -16,6 +16,7 @@ from elevation.pieces import Piece
 from elevation.plan import Plan
 from elevation.sheets.base import Body, Content, Sheet
 from elevation.sheets.course_list import CourseRow, ListLine, Sizes, course_rows, list_lines
+from elevation.sheets.shelf_notes import shelf_notes
 from elevation.sheets.wall_dimensions import wall_chains
 from elevation.sheets.wall_figure import Figure, Window, wall_figure
 from elevation.sheets.wall_labels import LEGIBLE, fits_inside
@@ -233,6 +234,7 @@ class _WallPages:
         notes.append(f"A number is wall, course, place from the left, whole tiles counted: {self._example()}.")
         if self.lines and any(line.blanks for line in self.lines):
             notes.append("As measured: measure on the wall before cutting, at the first and last course of a line.")
+        notes += shelf_notes(self.plan, self.laid.face.id, self._length)
         if figure.every > 1:
             notes.append(f"Every {_nth(figure.every)} course is numbered at the side.")
         return notes

@@ -186,7 +186,7 @@ def heights(laid: LaidFace) -> tuple[Height, ...]:
         elif cut.kind == "fixture":
             top = next((e for e in laid.edges if e.border.of == cut.id and e.border.side == "top"), None)
             rim = [p[1] for p in top.border.line] if top is not None else [max(ys)]
-            add_crooked(cut.id, min(rim), max(rim))
+            add_crooked(f"shelf {cut.id}" if cut.word == "shelf" else cut.id, min(rim), max(rim))
     for zone in laid.face.zones:
         if zone.shape is not None:
             ys = [p[1] for p in zone.shape.ring]

@@ -17,7 +17,10 @@ from elevation.wall.edges import border
 from elevation.wall.face import FIELD, Border, CutOut, Face, Shape, ZonePlace
 from elevation.wall.laps import lapped
 from elevation.wall.returns import recess_faces
+from elevation.wall.shelves import ShelfEnd, Standing, shelf_ends
 from elevation.wall.survey import SurveyError, outline_as_found
+
+Outline = tuple[Ring, tuple[str, ...], dict[str, tuple[Point, float]], Point, bool]
 
 
 def build_faces(job: Job) -> tuple[Face, ...]:
@@ -28,23 +31,25 @@ def build_faces(job: Job) -> tuple[Face, ...]:
     """
     problems: list[Problem] = []
     faces: list[Face] = []
+    outlines: dict[str, Outline] = {}
     for n, wall in enumerate(job.wall, 1):
         try:
-            face = _wall_face(job, wall)
+            outlines[wall.id] = _outline(wall)
         except SurveyError as error:
             problems.append(Problem(f"wall[{n}].survey", str(error)))
-            continue
         except ValueError as error:
             problems.append(Problem(f"wall[{n}].outline", str(error)))
-            continue
-        faces.append(face)
-        faces.extend(recess_faces(job, wall, face))
     if problems:
         raise JobError(problems)
+    shelves = shelf_ends(job, {name: Standing(found[0], found[3][1]) for name, found in outlines.items()})
+    for wall in job.wall:
+        face = _wall_face(job, wall, outlines[wall.id], shelves[wall.id])
+        faces.append(face)
+        faces.extend(recess_faces(job, wall, face))
     return lapped(job, tuple(faces))
 
 
-def _outline(wall: Wall) -> tuple[Ring, tuple[str, ...], dict[str, tuple[Point, float]], Point, bool]:
+def _outline(wall: Wall) -> Outline:
     """Return ring, side of each segment, arcs by side, the datum, and whether there is one."""
     if wall.survey is not None:
         ring, sides, datum = outline_as_found(wall.survey)
@@ -101,12 +106,13 @@ def _line_of(ring: Ring, segments: Sequence[int]) -> tuple[Point, ...]:
     return tuple(ring[(first + k) % len(ring)] for k in range(len(segments) + 1))
 
 
-def _wall_face(job: Job, wall: Wall) -> Face:
-    ring, sides, arcs, datum, has_datum = _outline(wall)
+def _wall_face(job: Job, wall: Wall, outline_found: Outline, shelves: Sequence[ShelfEnd]) -> Face:
+    ring, sides, arcs, datum, has_datum = outline_found
     borders = _Borders(job)
     outline = borders.shape("", ring, sides, wall.edges, None)
     features: list[Feature] = [*wall.niche, *wall.opening, *wall.fixture, *wall.hole]
     cutouts = tuple(_cut_out(job, wall, borders, f, ring, datum) for f in features)
+    cutouts += tuple(_shelf(borders, end) for end in shelves)
     assert wall.layout.tile is not None
     field = ZonePlace(FIELD, wall.layout.tile, wall.layout, wall.layout.joint or job.joint)
     zones = [field]
@@ -140,6 +146,11 @@ def _cut_out(job: Job, wall: Wall, borders: _Borders, feature: Feature, outline:
         if cut.circle and feature.diameter is not None:
             circle = ((feature.x, feature.y), feature.diameter / 2)
     return CutOut(feature.id, kind, word, shape, radius if rounded else 0.0, rounded, circle, cover)
+
+
+def _shelf(borders: _Borders, end: ShelfEnd) -> CutOut:
+    shape = borders.shape(end.shelf.id, end.ring, BOX_SIDES, {}, end.shelf.joint)
+    return CutOut(end.shelf.id, "fixture", "shelf", shape)
 
 
 def _with_rim(cut: Cutout, fixture: Fixture, rim: Sequence[Point]) -> Cutout:

@@ -7,20 +7,15 @@ from collections.abc import Iterator
 import shapely
 from shapely.geometry import Polygon, box
 
-from elevation.features import Feature, Fixture, Hole, Niche, Opening, WallMark, Zone
+from elevation.features import Feature, Fixture, Hole, Niche, Opening, Zone
 from elevation.geom import EPS
-from elevation.job.cross.view import Carried, View, carried, rough_shape
+from elevation.job.cross.view import Carried, View, carried, rough_shape, thing
 from elevation.job.messages import Fault
 from elevation.job.models import Wall
 from elevation.job.paths import Path
 
 _STEEPEST = 101.6
 """Fall of a sill, mm a foot, above which it is no sill: 4 in."""
-
-
-def _name(feature: Feature) -> str:
-    word = "mark" if isinstance(feature, WallMark) else type(feature).__name__.lower()
-    return f"{word} {feature.id}"
 
 
 def _shapes(at: Path, wall: Wall, kinds: type[Feature] | tuple[type[Feature], ...]) -> list[tuple[Carried, Polygon]]:
@@ -48,7 +43,7 @@ def features_on_wall(view: View) -> Iterator[Fault]:
                 yield Fault(path, f"stands clear of wall {wall.id}, {_size(view, room)}; it must at least touch it")
         for (path, feature), shape in _shapes(at, wall, (Niche, Opening, Hole, Zone)):
             if not (slack_box if isinstance(feature, Zone) else slack).covers(shape) or not slack.intersects(shape):
-                text = f"{_name(feature)} reaches {_beyond(view, room, shape)} of wall {wall.id}, {_size(view, room)}"
+                text = f"{thing(feature)} reaches {_beyond(view, room, shape)} of wall {wall.id}, {_size(view, room)}"
                 yield Fault(path, text)
 
 
@@ -110,7 +105,7 @@ def _overlaps(
         x0, y0, x1, y1 = common.bounds if not common.is_empty else (0.0, 0.0, 0.0, 0.0)
         if min(x1 - x0, y1 - y0) > EPS:
             by = f"{view.say(x1 - x0)} x {view.say(y1 - y0)}"
-            yield Fault(path, f"overlaps {_name(feature)} by {by}; move one of the two")
+            yield Fault(path, f"overlaps {thing(feature)} by {by}; move one of the two")
 
 
 def niche_insides(view: View) -> Iterator[Fault]:
@@ -130,7 +125,7 @@ def niche_insides(view: View) -> Iterator[Fault]:
             if fixture.radius > most + EPS:
                 yield Fault(
                     (*at, "fixture", i, "radius"),
-                    f"does not fit: {_name(fixture)} is {view.say(fixture.width)} wide and {view.say(fixture.height)} "
+                    f"does not fit: {thing(fixture)} is {view.say(fixture.width)} wide and {view.say(fixture.height)} "
                     f"high; at most {view.say(most)}",
                 )
 

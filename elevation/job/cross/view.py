@@ -97,6 +97,13 @@ def _tables(data: Any) -> list[dict[str, Any]]:
     return [item for item in data if isinstance(item, dict)] if isinstance(data, list) else []
 
 
+def thing(feature: Feature) -> str:
+    """Return what a message calls something on a wall: ``niche n1``."""
+    words = {"WallMark": "mark", "CornerShelf": "shelf"}
+    kind = type(feature).__name__
+    return f"{words.get(kind, kind.lower())} {feature.id}"
+
+
 def carried(at: Path, wall: Wall) -> Iterator[Carried]:
     """Yield everything that a wall carries, with its path."""
     for kind in FEATURES:
