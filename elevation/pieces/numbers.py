@@ -21,10 +21,21 @@ def course_label(course: int) -> str:
 
 
 def prefix(face: LaidFace, zone: str) -> str:
-    """Return what stands before the course: the wall, and what tells a niche's face or a zone apart."""
+    """Return what stands before the course: the wall, and what tells a niche's face or a zone apart.
+
+    A zone is told by its first letters, as many as tell it from the other zones of the wall, and a point: a number
+    must go into its cut.
+    """
     place = face.face
     word = place.wall + (place.of + place.kind[0] if place.of else "")
-    return word if is_field(zone) else f"{word}{zone}."
+    return word if is_field(zone) else f"{word}{_short(zone, [z.id for z in place.zones if z.shape is not None])}."
+
+
+def _short(zone: str, zones: Sequence[str]) -> str:
+    """Return the first letters of a zone's id that no other zone begins with; the id where another begins with it."""
+    others = [z.casefold() for z in zones if z != zone]
+    lengths = range(1, len(zone) + 1)
+    return next((zone[:n] for n in lengths if not any(z.startswith(zone[:n].casefold()) for z in others)), zone)
 
 
 def piece_number(start: str, course: int, place: int) -> str:

@@ -13,6 +13,7 @@ from elevation.drawing.pens import NUMBER
 from elevation.drawing.view import View, scale_text, scales
 from elevation.layout import LaidFace, start_words
 from elevation.pieces import Piece
+from elevation.pieces.numbers import prefix
 from elevation.plan import Plan
 from elevation.sheets.base import Body, Content, Sheet
 from elevation.sheets.course_list import CourseRow, ListLine, Sizes, course_rows, list_lines
@@ -234,6 +235,10 @@ class _WallPages:
         notes.append(f"A number is wall, course, place from the left, whole tiles counted: {self._example()}.")
         if self.lines and any(line.blanks for line in self.lines):
             notes.append("As measured: measure on the wall before cutting, at the first and last course of a line.")
+        zones = [z.place.id for z in self.laid.zones if z.place.shape is not None]
+        if zones:
+            told = ", ".join(f"{prefix(self.laid, z)} for zone {z}" for z in zones)
+            notes.append(f"In a zone the number begins with the wall, the zone's first letters and a point: {told}.")
         notes += shelf_notes(self.plan, self.laid.face.id, self._length)
         if figure.every > 1:
             notes.append(f"Every {_nth(figure.every)} course is numbered at the side.")

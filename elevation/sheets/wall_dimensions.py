@@ -22,6 +22,7 @@ from elevation.units import Unit, close_chain, format_length
 
 LEVEL, PLUMB = "level line", "plumb line"
 _NEAR = 1.0  # mm: stations closer than this are one
+_ACROSS = 0.9  # share of a wall's width: a zone that reaches so far runs across it
 
 
 Length = Callable[[float], str]
@@ -101,10 +102,12 @@ def wall_chains(
         holes += _mark_centres(plan, laid)
         chains["top"] += _points([x for x, _ in holes], (x0, x1), closed)
         chains["right"] += _points([y for _, y in holes], (y0, y1), closed)
-        parts = [[r for r in rows if r.zone == z.place.id] for z in laid.field]
-        for part in parts:
-            chains["bottom"] += _typical(part, sizes, length, laid.zones[0].joint)
-        chains["left"] += _upwards([_heights(part, sizes, length, laid.zones[0].joint) for part in parts], length)
+        side_by_side = len(laid.field) > 1 and laid.field[1].origin[0] != laid.zones[0].origin[0]
+        for zone in laid.field if side_by_side else laid.field[:1]:
+            chains["bottom"] += _typical([r for r in rows if r.zone == zone.place.id], sizes, length, zone.joint)
+        across = [z for z in laid.zones if z.region.bounds[2] - z.region.bounds[0] > _ACROSS * (x1 - x0)]
+        found = [_heights([r for r in rows if r.zone == z.place.id], sizes, length, z.joint) for z in across]
+        chains["left"] += _upwards(found, length)
         plumb = plumb_place(laid)
         if plumb is not None:
             chains["top"].append(Chain((x0, plumb), ((length(plumb - x0),),), end_note=PLUMB))
@@ -273,15 +276,16 @@ def _repeat(
 
 
 def _upwards(parts: Sequence[Sequence[Chain]], length: Length) -> list[Chain]:
-    """Return the heights of the parts of a field: one chain where they stand one above the other."""
-    found = [chain for part in parts for chain in part]
+    """Return the heights of the zones that run across a wall: one chain where they stand one above the other."""
+    found = sorted((chain for part in parts for chain in part), key=lambda c: c.stations[0])
     if len(found) < 2 or any(a.stations[-1] > b.stations[0] for a, b in pairwise(found)):
         return found
     stations, texts = found[0].stations, found[0].texts
     for chain in found[1:]:
-        between = length(chain.stations[0] - stations[-1])
-        stations = (*stations, *chain.stations)
-        texts = (*texts, (f"band + 2 joints = {between}", between), *chain.texts)
+        stations, texts = (
+            (*stations, *chain.stations),
+            (*texts, (length(chain.stations[0] - stations[-1]),), *chain.texts),
+        )
     return [Chain(stations, texts)]
 
 

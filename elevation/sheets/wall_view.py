@@ -15,7 +15,7 @@ from elevation.drawing.pens import NUMBER
 from elevation.drawing.view import View
 from elevation.features import WallMark
 from elevation.fonts import text_width
-from elevation.geom import EPS, Point
+from elevation.geom import EPS, Point, parts, rings_of
 from elevation.layout import LaidFace
 from elevation.layout.regions import cut_out_area
 from elevation.pieces import EdgeRun
@@ -175,12 +175,15 @@ def _box(x: float, y: float, half_width: float, half_height: float) -> Ring:
 
 
 def _zones(laid: LaidFace, view: View, drawn: Drawn) -> None:
-    for zone in laid.face.zones:
-        if zone.shape is None:
+    for zone in laid.zones:
+        shape = zone.place.shape
+        if shape is None:
             continue
         drawn.used.add("zone")
-        drawn.marks.append(Area((view.ring(zone.shape.ring),), "feature"))
-        drawn.names.append(Request(f"zone {zone.id}", (view.ring(zone.shape.ring),)))
+        drawn.marks.append(Area((view.ring(shape.ring),), "feature"))
+        # a niche may stand in it: the name goes on what is left of it
+        widest = max(parts(zone.region), key=lambda p: p.area)
+        drawn.names.append(Request(f"zone {zone.place.id}", (view.ring(rings_of(widest)[0]),)))
 
 
 def _edge(plan: Plan, laid: LaidFace, run: EdgeRun, view: View, drawn: Drawn, *, working: bool) -> None:

@@ -58,7 +58,7 @@ def test_numbers_are_unique_over_walls_zones_and_niches():
     zones = pieces_of(job_data(wall_data(zone=[zone], niche=[niche]), wall_data(id="B", niche=[niche])))
     numbers = [p.number for z in zones for p in z.pieces if p.number]
     assert len(numbers) == len(set(numbers))
-    assert any(n.startswith("Az1.1-") for n in numbers)
+    assert any(n.startswith("Az.1-") for n in numbers)
     assert any(n.startswith("An1b1-") for n in numbers)
 
 
@@ -71,3 +71,18 @@ def test_ids_that_run_together_are_refused():
         wall["layout"] = {"tile": "t", "pattern": "stacked", "start": {"x": "left", "y": {"wall": "Z"}}}
     with pytest.raises(JobError, match=r"run together: both have a piece Aa[ab]-7; rename one"):
         pieces_of(job_data(top, deep, shallow))
+
+
+def test_a_zone_is_told_by_as_few_letters_as_tell_it_from_the_others():
+    def zone(name, y):
+        layout = {"pattern": "stacked", "start": {"x": "tile", "y": "top"}}
+        return {"id": name, "x": 0, "y": y, "width": 2000, "height": 100, "layout": layout}
+
+    def starts(*names):
+        zones = pieces_of(job_data(wall_data(zone=[zone(n, 200 * k) for k, n in enumerate(names)])))
+        return {p.number.partition(".")[0] for z in zones for p in z.pieces if p.number and "." in p.number}
+
+    assert starts("panel") == {"Ap"}
+    assert starts("panel", "band") == {"Ap", "Ab"}
+    assert starts("panel", "Paint", "paint2") == {"Apan", "APaint", "Apaint2"}
+    assert starts("z1", "z2") == {"Az1", "Az2"}
