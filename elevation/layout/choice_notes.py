@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from elevation.errors import Finding
 from elevation.layout.choice import RoomChoice
 from elevation.units import format_length
+from elevation.wall import zone_words
 
 _SOURCE = "search of this job; terms as in [room] prefer"
 
@@ -56,4 +57,4 @@ def choice_findings(choice: RoomChoice) -> Iterator[Finding]:
                 f"{count} edge{'' if count == 1 else 's'} cut to a sliver, and the search found no start without; "
                 "widen what is open: the joint, a range at tub or ceiling, the place of a niche"
             )
-            yield Finding("choice", "advise", f"{zone.wall} {zone.zone}", text, _SOURCE)
+            yield Finding("choice", "advise", f"{zone.wall} {zone_words(zone.zone) or zone.zone}", text, _SOURCE)

@@ -155,13 +155,13 @@ def _zone_choices(
     out = []
     for place, j in first.zones.items():
         name = "/".join(place)
-        mine = [s for f in found for s in f.searches if any(p.id == place for p in s.plots)]
+        mine = [s for f in found for s in f.searches if any(place in _places(p) for p in s.plots)]
         if name in searches:
             mine = [searches[name]]
         if not mine:
             out.append(ZoneChoice(*place, j.terms, (), 0, False, 0.0))
             continue
-        plot = next(p for s in mine for p in s.plots if p.id == place)
+        plot = next(p for s in mine for p in s.plots if place in _places(p))
         offered = tuple(
             (c.number, "; ".join(c.zones[place].words), c.zones[place].terms) for c in candidates if place in c.zones
         )
@@ -171,13 +171,20 @@ def _zone_choices(
     return out
 
 
+def _places(plot: Plot) -> tuple[Place, ...]:
+    """Return the zones that one start lays: a zone and its parts beyond bands."""
+    return tuple(p.id for p in plot.parts)
+
+
 def _examined(search: GroupSearch, plot: Plot) -> int:
     return sum(w.examined for w in search.walls if w.plot.id == plot.id)
 
 
 def _is_exact(search: GroupSearch) -> bool:
     """Tell whether the argument of ``breakpoints`` holds: nothing curved or left out, slivers before balance."""
-    if any(p.outline.curved for p in search.plots) or not all(is_complete(w.plot, w.courses) for w in search.walls):
+    if any(p.outline.curved for plot in search.plots for p in plot.parts) or not all(
+        is_complete(w.plot, w.courses) for w in search.walls
+    ):
         return False
     prefer = search.prefer
     if "balance" in prefer and ("slivers" not in prefer or prefer.index("slivers") > prefer.index("balance")):
@@ -194,7 +201,7 @@ def bound_of(plot: Plot) -> float:
     An edge out of true is cut to another length in every course; between two listed starts the cut moves along it by
     no more than one course. 0 where every edge is level or plumb.
     """
-    leans = [s.lean for s in plot.outline.spans if not s.is_straight]
+    leans = [s.lean for p in plot.parts for s in p.outline.spans if not s.is_straight]
     return round(max(leans, default=0.0) * plot.lattice.b[1], 4)
 
 

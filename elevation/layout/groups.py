@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from elevation.geom import Point
 from elevation.job.models import Job
@@ -11,6 +11,7 @@ from elevation.layout.edges import tightest
 from elevation.layout.laid import LaidEdge
 from elevation.layout.plots import Plot, is_searchable, make_plot
 from elevation.layout.regions import zone_regions
+from elevation.layout.restart import bands_of
 from elevation.layout.spans import zone_outlines
 from elevation.layout.start import Site, resolve
 from elevation.patterns import ByWall, Lattice, Start
@@ -93,14 +94,25 @@ def field_plot(job: Job, face: Face, lattice: Lattice) -> Plot:
     """Return the plot of a wall's field, every edge at its least gap."""
     joints = [z.joint[0] for z in face.zones]
     edges = tightest(face)
-    outline = zone_outlines(face, edges, joints)[0]
+    outlines = zone_outlines(face, edges, joints)
+    regions = zone_regions(face, edges, joints)
     start = face.zones[0].pattern.start
     x = None
     if isinstance(start, Start):
-        region = zone_regions(face, edges, joints)[0]
-        site = Site(face, face.zones[0], edges, lattice, joints[0], region)
+        site = Site(face, face.zones[0], edges, lattice, joints[0], regions[0])
         x = resolve(Start(x=start.x, y=0.0), site, {})[0]
-    return make_plot(job, face, edges, 0, outline, lattice, joints[0], x=x, y=None, base=face.datum[1], opens=True)
+
+    def plot(n: int, x: float | None, y: float | None) -> Plot:
+        base = face.datum[1]
+        return make_plot(job, face, edges, n, outlines[n], lattice, joints[0], x=x, y=y, base=base, opens=True)
+
+    field, beyond = plot(0, x, None), []
+    for band in bands_of(face, regions):
+        n = next(n for n, zone in enumerate(face.zones) if zone.beyond == band.zone)
+        at = band.high + joints[0]
+        part = plot(n, x, at) if band.way == "up" else plot(n, at, None)
+        beyond.append(replace(part, moves=field.moves))
+    return replace(field, beyond=tuple(beyond)) if beyond else field
 
 
 def zone_plot(job: Job, face: Face, edges: Sequence[LaidEdge], n: int, origin: Point | None = None) -> Plot:

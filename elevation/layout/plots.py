@@ -45,6 +45,8 @@ class Plot:
         slack: By border: how far a range lets the edge open, mm.
         hidden: By border: strip that the tile of another wall hides, mm.
         moves: Niches that may move.
+        beyond: Parts of the field that start again beyond a band: each has one coordinate from its band, and the other
+            from this zone.
     """
 
     face: Face
@@ -59,6 +61,12 @@ class Plot:
     slack: Mapping[int, float]
     hidden: Mapping[int, float]
     moves: tuple[Move, ...] = field(default=())
+    beyond: tuple[Plot, ...] = ()
+
+    @property
+    def parts(self) -> tuple[Plot, ...]:
+        """The zone and its parts beyond bands."""
+        return self, *self.beyond
 
     @property
     def id(self) -> tuple[str, str]:

@@ -12,7 +12,7 @@ centred, then leftmost, then lowest.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from typing import Any
 
@@ -22,7 +22,7 @@ from numpy.typing import NDArray
 from elevation.job.models import Term
 from elevation.layout import breakpoints
 from elevation.layout.cut_count import count_cuts
-from elevation.layout.plots import Plot
+from elevation.layout.plots import Move, Plot
 from elevation.layout.sweep import Part, Signature, States, UprightParts, chosen, level_part, signatures, states
 from elevation.layout.terms import NOISE
 
@@ -50,19 +50,41 @@ class RoomStart:
     walls: tuple[WallStart, ...]
 
 
+class _Part:
+    """A zone, or a part of it beyond a band, judged in every state of the zone's start."""
+
+    def __init__(self, plot: Plot, xs: States, ys: States) -> None:
+        self.plot = plot
+        self.xs = self._own(xs, plot.x, upwards=False)
+        self.ys = self._own(ys, plot.y, upwards=True)
+        self.level = level_part(plot, self.ys)
+        self.signatures = signatures(plot, self.ys)
+        self._uprights = UprightParts(plot, self.xs, self.ys)
+
+    def _own(self, states_of_zone: States, fixed: float | None, *, upwards: bool) -> States:
+        start = states_of_zone.start if fixed is None else np.full(len(states_of_zone.start), fixed)
+        return states(self.plot, start, states_of_zone.source, states_of_zone.moved, upwards=upwards)
+
+    def upright(self, i: int) -> Part:
+        """Return what upright edges say when the courses start at state ``i``."""
+        return self._uprights.part(self.signatures[i], i)
+
+
 class WallSearch:
     """One zone, with its starts listed and their terms at hand."""
 
     def __init__(self, plot: Plot, up: Floats, first: float) -> None:
         """List the starts of ``plot`` for the starts up in ``up`` (from base); ``first`` is the least of them."""
         self.plot = plot
-        self.courses = breakpoints.courses_of(plot, first)
+        courses = [breakpoints.courses_of(p, first if p.y is None else p.y - p.base) for p in plot.parts]
+        self.courses = range(min(c.start for c in courses), max(c.stop for c in courses))
         self.ys = self._up(up)
         self.xs = self._across()
-        self.level = level_part(plot, self.ys)
-        self.signatures = signatures(plot, self.ys)
-        self._parts = UprightParts(plot, self.xs, self.ys)
-        self._leads: dict[tuple[Signature, tuple[Term, ...]], tuple[list[float], Ints]] = {}
+        self.parts = [_Part(p, self.xs, self.ys) for p in plot.parts]
+        self.level = _together([p.level for p in self.parts])
+        self.signatures = list(zip(*(p.signatures for p in self.parts), strict=True))
+        self._uprights: dict[tuple[Signature, ...], Part] = {}
+        self._leads: dict[tuple[tuple[Signature, ...], tuple[Term, ...]], tuple[list[float], Ints]] = {}
         self.rows: list[Ints] = [np.flatnonzero(self.ys.source == k) for k in range(len(up))]
         self.centred = _centred(plot)
 
@@ -80,13 +102,16 @@ class WallSearch:
         if plot.x is not None:
             listed = np.array([plot.x])
         else:
-            listed = breakpoints.across(plot, plot.outline.region.bounds[0], self.courses)
+            listed = breakpoints.across(_free(plot, upwards=False), plot.outline.region.bounds[0], self.courses)
         starts, source, moved = _with_moves(plot, listed, self.courses, upwards=False)
         return states(plot, starts, source, moved, upwards=False)
 
     def upright(self, i: int) -> Part:
         """Return what upright edges say when the courses start at state ``i``."""
-        return self._parts.part(self.signatures[i], i)
+        mark = self.signatures[i]
+        if mark not in self._uprights:
+            self._uprights[mark] = _together([p.upright(i) for p in self.parts])
+        return self._uprights[mark]
 
     def best(self, k: int, order: Sequence[Term]) -> tuple[tuple[float, ...], list[tuple[int, Ints]]]:
         """Return the best key for start up ``k``, and the states up and across that have it.
@@ -110,7 +135,7 @@ class WallSearch:
             if term == "tiles":
                 key.append(0.0)
             elif term == "cuts":
-                cuts = count_cuts(self.plot, self.xs, index, self.ys, i)
+                cuts = self._cuts(index, i)
                 fewest = float(cuts.min())
                 index = index[cuts <= fewest + NOISE]
                 key.append(fewest)
@@ -129,7 +154,11 @@ class WallSearch:
 
     def cuts(self, i: int, x: int) -> float:
         """Return how many pieces need the saw in a state."""
-        return float(count_cuts(self.plot, self.xs, np.array([x]), self.ys, i)[0])
+        return float(self._cuts(np.array([x]), i)[0])
+
+    def _cuts(self, index: Ints, i: int) -> Floats:
+        counts: Floats = np.sum([count_cuts(p.plot, p.xs, index, p.ys, i) for p in self.parts], axis=0)
+        return counts
 
     def plain(self, term: Term, i: int, x: int) -> float:
         """Return one term of a state as its key has it; ``tiles`` counts as 0."""
@@ -181,7 +210,7 @@ class GroupSearch:
             self.up = np.array([first])
         else:
             first = lead.outline.region.bounds[1] - lead.base
-            self.up = breakpoints.up(plots, first)
+            self.up = breakpoints.up([p for plot in plots for p in plot.parts if p.y is None], first)
         self.walls = [WallSearch(p, self.up, first) for p in plots]
         plain = self.prefer.index("cuts") if "cuts" in self.prefer else len(self.prefer)
         self.head = tuple(t for t in self.prefer[:plain] if t != "tiles")
@@ -237,7 +266,7 @@ def _with_moves(
     source: list[int] = []
     moved: dict[str, list[float]] = {m.niche: [] for m in plot.moves}
     for k, start in enumerate(listed.tolist()):
-        ways = [breakpoints.moved(m, plot, start, courses, upwards=upwards) for m in plot.moves]
+        ways = [_ways(m, plot, start, courses, upwards=upwards) for m in plot.moves]
         most = max(2, int(_MOST_MOVES ** (1 / len(ways)))) if len(ways) > 1 else len(ways[0])
         for way in product(*(w[:most] for w in ways)):
             starts.append(start)
@@ -245,6 +274,38 @@ def _with_moves(
             for move, by in zip(plot.moves, way, strict=True):
                 moved[move.niche].append(by)
     return np.array(starts), np.array(source, np.int64), {n: np.array(by) for n, by in moved.items()}
+
+
+def _ways(move: Move, plot: Plot, start: float, courses: range, *, upwards: bool) -> list[float]:
+    """Return how far a niche is worth moving, for the edges of all parts of a zone."""
+    free = _free(plot, upwards=upwards)
+    found = breakpoints.moved(move, free, start, courses, upwards=upwards)
+    for part in plot.beyond:
+        fixed = part.y if upwards else part.x
+        if fixed is not None:
+            own = fixed - part.base if upwards else fixed
+            found += breakpoints.moved(move, part, own, courses, upwards=upwards)
+    return sorted(set(found), key=lambda v: (abs(v), v)) if plot.beyond else found
+
+
+def _free(plot: Plot, *, upwards: bool) -> Plot:
+    """Return a zone with the edges of those parts beyond bands whose start, up or across, is its own."""
+    parts = [p for p in plot.beyond if (p.y if upwards else p.x) is None]
+    spans = tuple(s for p in (plot, *parts) for s in p.outline.spans)
+    return replace(plot, outline=replace(plot.outline, spans=spans)) if parts else plot
+
+
+def _together(parts: Sequence[Part]) -> Part:
+    """Return the terms of several parts of a zone: sums, and of the narrowest the least."""
+    if len(parts) == 1:
+        return parts[0]
+
+    def total(term: Term) -> Floats:
+        values: Floats = np.sum([p.term(term) for p in parts], axis=0)
+        return values
+
+    narrowest = np.min([p.narrowest for p in parts], axis=0)
+    return Part(total("slivers"), total("asked"), total("under-half"), total("balance"), total("aligned"), narrowest)
 
 
 def _least(keys: Sequence[Sequence[float]]) -> Sequence[float]:

@@ -5,7 +5,12 @@ from shapely.geometry import box
 
 from elevation.errors import JobError
 from elevation.geom import EPS
-from tests.builders import BARE, job_data, laid_out, pieces_of, wall_data
+from elevation.layout import choose
+from elevation.layout.choice import judged, total
+from elevation.layout.lay import lay_decided
+from elevation.patterns import Start
+from elevation.wall import build_faces
+from tests.builders import BARE, job_data, job_of, laid_out, pieces_of, wall_data
 from tests.planning import plan_of
 
 INCH = 25.4
@@ -137,3 +142,55 @@ def test_walls_tied_to_each_other_keep_their_courses_only_with_the_same_band():
     assert "Give wall B such a band" in found.text
     (found,) = parting(wall_data(datum=600), tied(zone=[band()]))
     assert "Give wall A such a band" in found.text
+
+
+PROVED = ("slivers", "asked", "under-half", "balance", "aligned", "narrowest")
+
+
+def judged_at(job, x, y):
+    """Return the terms of the field, all its parts together, for a start that is given."""
+    layout = job.wall[0].layout.model_copy(update={"start": Start(x=x, y=y)})
+    given = job.model_copy(update={"wall": [job.wall[0].model_copy(update={"layout": layout})]})
+    (face,) = [f for f in lay_decided(given, build_faces(given)) if not f.face.of]
+    zones = {("A", z.place.id): judged(given, face, n, (False, n > 0)) for n, z in enumerate(face.zones)}
+    return total(zones, ["A"]).key(PROVED)
+
+
+@pytest.mark.parametrize("pattern", ["stacked", "running-bond"])
+def test_the_search_weighs_what_stands_beyond_the_band_too(pattern):
+    # alone, the part below starts at 4.5; that leaves 620 - 4.5 - 606 = 9.5 of tile beside the niche above
+    niche = {"id": "n", "x": 620, "y": 700, "width": 320, "height": 250, "depth": 90}
+    edges = {side: {"meets": "corner", "joint": 3} for side in ("left", "right", "bottom", "top")}
+    wall = wall_data(1500, zone=[band(width=1500)], niche=[niche], edges=edges)
+    wall["layout"] = {"tile": "t", "pattern": pattern, "start": "choose"}
+    job = job_of(job_data(wall))
+    found = choose(job, build_faces(job), most=1)
+    (laid, *_) = found.laid
+    x, y = laid.zones[0].origin
+    best = judged_at(job, x, y)
+    assert best == found.candidates[0].terms.key(PROVED)
+    for k in range(34):
+        assert best <= judged_at(job, x + 9 * k, y)
+    for k in range(17):
+        assert best <= judged_at(job, x, y + 9 * k)
+    # without the niche another start would be taken, and it is worse with it
+    plain = job.model_copy(update={"wall": [job.wall[0].model_copy(update={"niche": []})]})
+    without = choose(plain, build_faces(plain), most=1).laid[0].zones[0].origin
+    assert best < judged_at(job, *without)
+    below, above = (c for c in found.zones if c.wall == "A" and c.zone in ("field", "field.b"))
+    assert below.examined == above.examined > 0
+    assert below.proved
+    assert above.proved
+
+
+def test_the_search_lays_what_stands_right_of_an_upright_band_with_the_same_courses():
+    edges = {side: {"meets": "corner", "joint": 3} for side in ("left", "right", "bottom", "top")}
+    window = {"id": "w", "kind": "window", "x": 1200, "y": 411, "width": 300, "height": 300}
+    wall = wall_data(zone=[upright()], opening=[window], edges=edges)
+    wall["layout"] = {"tile": "t", "pattern": "stacked", "start": "choose"}
+    job = job_of(job_data(wall))
+    found = choose(job, build_faces(job), most=1)
+    x, y = found.laid[0].zones[0].origin
+    best = found.candidates[0].terms
+    for k in range(17):
+        assert best.key(("slivers", "asked", "under-half")) <= judged_at(job, x, y + 9 * k)[:3]
