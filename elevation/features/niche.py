@@ -14,12 +14,14 @@ class Shelf(Spec):
     """A ledge in a niche.
 
     Attributes:
-        y: Its top above the front edge of the sill, mm.
+        y: Its top, at its front edge, above the front edge of the sill, mm.
         thickness: Its own thickness, mm.
+        pitch: Its fall towards the room, mm a foot of run; left out: the niche's.
     """
 
     y: Length
     thickness: Length
+    pitch: Gap | None = None
 
 
 class Move(Spec):

@@ -11,6 +11,7 @@ from elevation.drawing.marks import Area, Circle, Line, Mark, Segments, Text
 from elevation.drawing.pens import DIMENSION, NUMBER
 from elevation.drawing.table import Column, Table, lay_out
 from elevation.drawing.text import paragraph
+from elevation.geom import EPS
 from elevation.layout import LaidFace
 from elevation.layout.regions import facing_of
 from elevation.pieces import EdgeRun
@@ -177,7 +178,9 @@ def edge_block(plan: Plan, laid: LaidFace, step: float, unit: Unit) -> Block | N
             continue
         least, most = (format_length(g, step, unit) for g in run.gap)
         gap = least if least == most else f"{least} to {most}"
-        ends = trim_name(plan, run.trim) if run.trim else "bare edge"
+        # a return's tile shows its edge there, and this one ends behind it
+        bare = f"behind a return, joint {gap}" if run.gap[1] > EPS else "bare edge"
+        ends = trim_name(plan, run.trim) if run.trim else bare
         joint = f"soft joint {gap}" if run.kind == "soft" else ends
         rows.append(
             [_edge_name(run, facing[run.of, run.side]), run.meets or "", dimension_text(joint),

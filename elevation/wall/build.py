@@ -16,6 +16,7 @@ from elevation.job.models import Arc, Job, Wall
 from elevation.wall.edges import border
 from elevation.wall.face import FIELD, Border, CutOut, Face, Shape, ZonePlace
 from elevation.wall.laps import lapped
+from elevation.wall.recess import edges_on_wall
 from elevation.wall.returns import recess_faces
 from elevation.wall.shelves import ShelfEnd, Standing, shelf_ends
 from elevation.wall.survey import SurveyError, outline_as_found
@@ -30,7 +31,6 @@ def build_faces(job: Job) -> tuple[Face, ...]:
         JobError: A survey makes no wall, or an outline's arc no arc.
     """
     problems: list[Problem] = []
-    faces: list[Face] = []
     outlines: dict[str, Outline] = {}
     for n, wall in enumerate(job.wall, 1):
         try:
@@ -42,11 +42,10 @@ def build_faces(job: Job) -> tuple[Face, ...]:
     if problems:
         raise JobError(problems)
     shelves = shelf_ends(job, {name: Standing(found[0], found[3][1]) for name, found in outlines.items()})
-    for wall in job.wall:
-        face = _wall_face(job, wall, outlines[wall.id], shelves[wall.id])
-        faces.append(face)
-        faces.extend(recess_faces(job, wall, face))
-    return lapped(job, tuple(faces))
+    walls = lapped(job, tuple(_wall_face(job, wall, outlines[wall.id], shelves[wall.id]) for wall in job.wall))
+    return tuple(
+        face for wall, found in zip(job.wall, walls, strict=True) for face in (found, *recess_faces(job, wall, found))
+    )
 
 
 def _outline(wall: Wall) -> Outline:
@@ -89,14 +88,15 @@ class _Borders:
         self.all: list[Border] = []
 
     def shape(
-        self, of: str, ring: Ring, sides: Sequence[str], edges: dict[str, Edge], usual: tuple[float, float] | None
-    ) -> Shape:
+        self, of: str, ring: Ring, sides: Sequence[str], edges: dict[str, Edge], usual: tuple[float, float] | None,
+        behind: float | None = None,
+    ) -> Shape:  # fmt: skip
         """Add one border for every named side of ``ring`` and return the shape."""
         places: dict[str, int] = {}
         for side in dict.fromkeys(sides):
             line = _line_of(ring, [i for i, s in enumerate(sides) if s == side])
             places[side] = len(self.all)
-            self.all.append(border(self.job, of, side, line, edges.get(side), usual))
+            self.all.append(border(self.job, of, side, line, edges.get(side), usual, behind))
         return Shape(ring, tuple(places[s] for s in sides))
 
 
@@ -135,8 +135,11 @@ def _cut_out(job: Job, wall: Wall, borders: _Borders, feature: Feature, outline:
     assert cut is not None
     if isinstance(feature, Fixture) and feature.top is not None:
         cut = _with_rim(cut, feature, [(datum[0] + x, datum[1] - down) for x, down in feature.top])
-    usual = _return_gap(job, wall, feature) if isinstance(feature, Niche | Opening) else cut.usual
-    shape = borders.shape(feature.id, cut.ring, cut.sides, cut.edges, usual)
+    usual, behind, edges = cut.usual, None, cut.edges
+    if isinstance(feature, Niche | Opening):
+        usual, behind = _at_return(job, wall, feature)
+        edges = edges_on_wall(feature, cut.edges)
+    shape = borders.shape(feature.id, cut.ring, cut.sides, edges, usual, behind)
     kind, word = _words(feature)
     radius, rounded = cut.radius, _clear_corners(cut, outline) if cut.radius > 0 else ()
     circle = None
@@ -170,15 +173,17 @@ def _level_at(line: Sequence[Point], x: float) -> float:
     return y1 + (y2 - y1) * (x - x1) / (x2 - x1)
 
 
-def _return_gap(job: Job, wall: Wall, feature: Niche | Opening) -> tuple[float, float] | None:
-    """Return the gap of a side without trim: none where the wall's tile laps, tile and joint where the return does."""
+def _at_return(job: Job, wall: Wall, feature: Niche | Opening) -> tuple[tuple[float, float] | None, float | None]:
+    """Return joint, and tile of the return before it, of a side without trim: nothing where the wall's tile laps.
+
+    Both are ``None`` where no return is tiled.
+    """
     if isinstance(feature, Opening) and feature.depth is None:
-        return None
+        return None, None
     if feature.lap == "wall":
-        return (0.0, 0.0)
-    thickness = job.tile[wall.layout.tile or ""].thickness
-    joint = wall.layout.joint or job.joint
-    return (thickness + joint[0], thickness + joint[0])
+        return (0.0, 0.0), 0.0
+    joint = (wall.layout.joint or job.joint)[0]
+    return (joint, joint), job.tile[wall.layout.tile or ""].thickness
 
 
 def _words(feature: Feature) -> tuple[Literal["niche", "opening", "fixture", "hole"], str]:

@@ -21,6 +21,7 @@ def border(
     line: tuple[Point, ...],
     edge: Edge | None,
     usual: tuple[float, float] | None = None,
+    behind: float | None = None,
 ) -> Border:
     """Return the border of one side.
 
@@ -31,8 +32,11 @@ def border(
         line: The side as found, mm.
         edge: What the user said; ``None``: nothing.
         usual: Gap where nothing is said, mm; ``None``: the usual soft joint.
+        behind: At a tiled return: how much of the return's tile shows its edge before this one, mm. Where nothing is
+            said, ``usual`` is then a grout joint, which needs no sealant. ``None``: no return is tiled there.
     """
     edge = edge or Edge()
+    grouted = behind is not None and edge.trim is None and edge.joint is None and edge.meets is None
     soft = (SOFT[job.units], SOFT[job.units])
     trim = job.trim[edge.trim] if edge.trim is not None else None
     if edge.joint is not None:
@@ -43,7 +47,7 @@ def border(
         joint = soft
     else:
         joint = usual
-    kind: EdgeKind = "trim" if trim is not None else "soft" if joint[1] > 0 else "bare"
+    kind: EdgeKind = "trim" if trim is not None else "soft" if joint[1] > 0 and not grouted else "bare"
     return Border(
         of=of,
         side=side,
@@ -54,5 +58,6 @@ def border(
         trim=edge.trim,
         trim_width=trim.face + trim.joint if trim is not None else 0.0,
         full=edge.full,
+        behind=behind if behind is not None and grouted else 0.0,
         round_corner=edge.with_,
     )

@@ -5,9 +5,11 @@ Round the clear opening stand the tile of the returns, its bed, the membrane and
     rough width  = clear width  + 2 * (tile + bed + membrane + board)
     rough height = clear height + 2 * (tile + bed + membrane + board)
 
-The framing under the sill is level: the pitch is made up in the bed, which is thickest at the back. A side that the
-niche runs into a corner with has no jamb, and nothing is added there. The depth runs from the finished face of the
-wall to the finished back. Behind that back stand its own tile, bed, membrane and board, before the studs the wall's::
+The framing under the sill is level: the pitch is made up in the bed, which is thickest at the back. Where the niche
+runs into a corner its jamb lies in the plane of the other wall, with that wall's build-up: nothing is added there.
+
+The depth runs from the finished face of the wall to the finished back. Behind that back stand its own tile, bed,
+membrane and board, before the studs the wall's::
 
     rough depth from the face of the studs = depth + build-up of the back - build-up of the wall
 

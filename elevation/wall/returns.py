@@ -10,109 +10,25 @@ that every face keeps the edge it shares with the back. Frames, in mm:
   lower left corner of the face.
 
 Each inside corner of the recess has one soft joint: the back carries those round it, the jambs stand on the sill, the
-head fits between the jambs. At the front edge a return stops behind the wall's tile, where that laps or a trim
-stands at the corner; it runs out to the finished face where the return laps or the two are mitred.
+head fits between the jambs; returns without a back carry the one at the frame. At the front edge a return stops behind
+the wall's tile, where that laps or a trim stands at the corner; it runs out to the finished face where the return
+laps, and nearly so where the two are mitred. Where a recess runs into a corner of the room its jamb lies in the plane
+of the other wall, whose tile goes on into it, and starts at the finished face too.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from elevation.errors import JobError, Problem
-from elevation.features import Edge, Niche, Opening
+from elevation.features import Meets, Niche, Opening
 from elevation.features.base import BOX_SIDES
-from elevation.geom import EPS, Point, Ring, box_ring
+from elevation.geom import Point, Ring, box_ring
 from elevation.job.models import Job, Wall
 from elevation.patterns import Pattern
 from elevation.wall.edges import SOFT
 from elevation.wall.face import Border, Carried, CutOut, Face, FaceKind, Shape, ZonePlace
-
-FOOT = 304.8
-
-
-@dataclass(frozen=True, slots=True)
-class Recess:
-    """A niche or a tiled opening, as its faces need it; mm on the wall.
-
-    Attributes:
-        id: Id of the niche or opening.
-        word: What the sheets call it.
-        x: Left side of the clear opening.
-        y: Front edge of the sill.
-        width: Clear width.
-        height: Clear height at the front.
-        depth: Finished wall face to back, or to the frame.
-        rise: How much higher the sill is at the back.
-        lap: Whose tile shows its edge.
-        edges: By sill, head, left, right.
-        niche: The niche, when it is one: it has a back.
-    """
-
-    id: str
-    word: str
-    x: float
-    y: float
-    width: float
-    height: float
-    depth: float
-    rise: float
-    lap: str
-    edges: dict[str, Edge]
-    niche: Niche | None
-
-    @property
-    def slope(self) -> float:
-        """True length of the sloping sill, front to back."""
-        return float((self.depth**2 + self.rise**2) ** 0.5)
-
-
-def recess_of(feature: Niche | Opening) -> Recess | None:
-    """Return the recess of a niche or of an opening with a depth; ``None``: it has no faces of its own.
-
-    Raises:
-        ValueError: An opening by its outline that is not four-sided: its returns cannot be told apart.
-    """
-    if isinstance(feature, Niche):
-        e = feature.edges
-        edges = {"sill": e.sill, "head": e.head, "left": e.left, "right": e.right}
-        return Recess(
-            id=feature.id,
-            word="niche",
-            x=feature.x,
-            y=feature.y,
-            width=feature.width,
-            height=feature.height,
-            depth=feature.depth,
-            rise=feature.pitch * feature.depth / FOOT,
-            lap=feature.lap,
-            edges=edges,
-            niche=feature,
-        )
-    if feature.depth is None:
-        return None
-    if feature.outline is not None:
-        raise ValueError("has an outline and a depth; returns are drawn of openings with x, y, width and height only")
-    assert feature.x is not None
-    assert feature.y is not None
-    assert feature.width is not None
-    assert feature.height is not None
-    names = {"sill": "bottom", "head": "top", "left": "left", "right": "right"}
-    edges = {new: feature.edges.get(old, Edge()) for new, old in names.items()}
-    rise = 0.0 if feature.kind == "door" else feature.pitch * feature.depth / FOOT
-    return Recess(
-        id=feature.id,
-        word=feature.kind,
-        x=feature.x,
-        y=feature.y,
-        width=feature.width,
-        height=feature.height,
-        depth=feature.depth,
-        rise=rise,
-        lap=feature.lap,
-        edges=edges,
-        niche=None,
-    )
+from elevation.wall.recess import AGAINST, Recess, fall, recess_of
 
 
 def recess_faces(job: Job, wall: Wall, wall_face: Face) -> Iterator[Face]:
@@ -124,7 +40,7 @@ def recess_faces(job: Job, wall: Wall, wall_face: Face) -> Iterator[Face]:
     features: list[Niche | Opening] = [*wall.niche, *wall.opening]
     for feature in features:
         try:
-            recess = recess_of(feature)
+            recess = recess_of(feature, wall_face)
         except ValueError as error:
             raise JobError([Problem(f'wall "{wall.id}", opening "{feature.id}"', str(error))]) from error
         if recess is not None:
@@ -133,32 +49,37 @@ def recess_faces(job: Job, wall: Wall, wall_face: Face) -> Iterator[Face]:
 
 def _faces(job: Job, wall: Wall, wall_face: Face, r: Recess) -> Iterator[Face]:
     maker = _Maker(job, wall, wall_face, r)
-    soft = (SOFT[job.units],) * 2
-    bare = (0.0, 0.0)
-    back_gap = bare if r.niche is not None else soft
+    (ax, ay), (bx, by), _, (dx, dy) = r.corners
+    soft = maker.soft("corner")
     if r.niche is not None:
-        ring = ((0.0, 0.0), (r.width, 0.0), (r.width, r.height - r.rise), (0.0, r.height - r.rise))
-        gaps = dict.fromkeys(("sill", "right", "head", "left"), soft)
-        yield maker.face("back", ring, ("sill", "right", "head", "left"), gaps, (r.x, r.y + r.rise), "both")
-    left, _, right, _ = wall_face.bounds
-    has_left, has_right = r.x > left + EPS, r.x + r.width < right - EPS
-    if r.word != "door":
-        ring = ((0.0, 0.0), (r.width, 0.0), (r.width, r.slope), (0.0, r.slope))
-        gaps = {"front": maker.front("sill"), "right": bare, "back": back_gap, "left": bare}
-        yield maker.face("sill", ring, ("front", "right", "back", "left"), gaps, (r.x, r.y), "x")
-    ring = ((0.0, 0.0), (r.width, 0.0), (r.width, r.depth), (0.0, r.depth))
-    ends = [soft if there else bare for there in (has_right, has_left)]
-    gaps = {"back": back_gap, "right": ends[0], "front": maker.front("head"), "left": ends[1]}
-    yield maker.face("head", ring, ("back", "right", "front", "left"), gaps, (r.x, r.y + r.height), "x")
-    foot = soft if r.word != "door" else bare
-    if has_left:
-        ring = ((0.0, 0.0), (r.depth, r.rise), (r.depth, r.height), (0.0, r.height))
-        gaps = {"sill": foot, "back": back_gap, "head": bare, "front": maker.front("left")}
-        yield maker.face("left", ring, ("sill", "back", "head", "front"), gaps, (r.x - r.depth, r.y), "y")
-    if has_right:
-        ring = ((0.0, 0.0), (r.depth, -r.rise), (r.depth, r.height - r.rise), (0.0, r.height - r.rise))
-        gaps = {"sill": foot, "front": maker.front("right"), "head": bare, "back": back_gap}
-        yield maker.face("right", ring, ("sill", "front", "head", "back"), gaps, (r.x + r.width, r.y + r.rise), "y")
+        ring = box_ring(0.0, 0.0, r.length("sill"), r.length("left") - r.rise)
+        sides = dict.fromkeys(("sill", "right", "head", "left"), soft)
+        yield maker.face("back", ring, sides, (ax, ay + r.rise), "both")
+    if r.has_sill:
+        sides = {"front": maker.front("sill"), "right": _BARE, "back": maker.back("sill"), "left": _BARE}
+        yield maker.face("sill", box_ring(0.0, 0.0, r.length("sill"), r.slope), sides, (ax, ay), "x")
+    sides = {"back": maker.back("head"), "right": soft, "front": maker.front("head"), "left": soft}
+    yield maker.face("head", box_ring(0.0, 0.0, r.length("head"), r.depth), sides, (dx, dy), "x")
+    foot = soft if r.has_sill else _BARE
+    ring = ((0.0, 0.0), (r.depth, r.rise), (r.depth, r.length("left")), (0.0, r.length("left")))
+    sides = {"sill": foot, "back": maker.back("left"), "head": _BARE, "front": maker.front("left")}
+    yield maker.face("left", ring, sides, (ax - r.depth, ay), "y")
+    tall = r.length("right") - r.rise
+    ring = ((0.0, 0.0), (r.depth, -r.rise), (r.depth, tall), (0.0, tall))
+    sides = {"sill": foot, "front": maker.front("right"), "head": _BARE, "back": maker.back("right")}
+    yield maker.face("right", ring, sides, (bx, by + r.rise), "y")
+
+
+class _Side:
+    """What is at one side of a face."""
+
+    __slots__ = ("behind", "joint", "meets")
+
+    def __init__(self, meets: Meets | None, joint: tuple[float, float], behind: float = 0.0) -> None:
+        self.meets, self.joint, self.behind = meets, joint, behind
+
+
+_BARE = _Side(None, (0.0, 0.0))
 
 
 class _Maker:
@@ -172,59 +93,85 @@ class _Maker:
         own = self.recess.niche.layout if self.recess.niche is not None and kind == "back" else None
         return own or self.wall.layout
 
-    def front(self, side: str) -> tuple[float, float]:
-        """Return the gap between a return's tile and the finished face of the wall, mm."""
+    def soft(self, meets: Meets) -> _Side:
+        """Return a side with the usual soft joint."""
+        return _Side(meets, (SOFT[self.job.units],) * 2)
+
+    def back(self, side: str) -> _Side:
+        """Return what the back of a return meets: a niche's back, which has the joint, or the frame."""
+        if self.recess.niche is not None:
+            return _BARE
+        edge = self.recess.edges[side]
+        if edge.meets not in AGAINST:
+            return self.soft("frame")
+        return _Side(edge.meets, edge.joint) if edge.joint is not None else self.soft(edge.meets)
+
+    def front(self, side: str) -> _Side:
+        """Return what stands between a return's tile and the finished face of the wall."""
+        if side in self.recess.into:
+            return _BARE
         edge = self.recess.edges[side]
         thickness = self.job.tile[self.wall.layout.tile or ""].thickness
         if edge.trim is not None:
             trim = self.job.trim[edge.trim]
             # a mitred tile runs out to the corner; behind any other trim the wall's tile is in the way
-            return (trim.joint if trim.kind == "mitre" else thickness + trim.joint,) * 2
+            return _Side(None, (trim.joint,) * 2, 0.0 if trim.kind == "mitre" else thickness)
         if self.recess.lap == "return":
-            return (0.0, 0.0)
-        return (thickness + (self.wall.layout.joint or self.job.joint)[0],) * 2
+            return _BARE
+        return _Side(None, ((self.wall.layout.joint or self.job.joint)[0],) * 2, thickness)
 
     def shelves(self, kind: FaceKind, first: int) -> tuple[tuple[CutOut, ...], tuple[Border, ...]]:
         """Return what the niche's shelves take from a face, and their borders, counted on from ``first``.
 
-        A shelf runs from jamb to jamb and from the back to the front, and falls towards the room as the sill does: the
-        back and the jambs stop a soft joint above and below it.
+        A shelf is let in behind the tile of back and jambs, which stop a soft joint above and below it. It ends in the
+        plane of the wall, and falls towards the room by its own pitch or, without one, as the sill does.
         """
-        r, soft = self.recess, (SOFT[self.job.units],) * 2
+        r, soft = self.recess, self.soft("corner")
         cutouts: list[CutOut] = []
         borders: list[Border] = []
         for n, shelf in enumerate(r.niche.shelf if r.niche is not None else (), 1):
+            lift = fall(shelf.pitch if shelf.pitch is not None else r.pitch, r.depth)
+            # the frames of back and right jamb stand on the back of the sill, the left jamb's on its front edge
             low, high = shelf.y - shelf.thickness, shelf.y
             if kind == "back":
-                ring = box_ring(0.0, low, r.width, shelf.thickness)
-            elif kind in ("left", "right"):
-                lift = r.rise if kind == "left" else -r.rise
+                ring = box_ring(0.0, low + lift - r.rise, r.length("sill"), shelf.thickness)
+            elif kind == "left":
                 ring = ((0.0, low), (r.depth, low + lift), (r.depth, high + lift), (0.0, high))
+            elif kind == "right":
+                ends = low - r.rise, low + lift - r.rise
+                thick = shelf.thickness
+                ring = ((0.0, ends[1]), (r.depth, ends[0]), (r.depth, ends[0] + thick), (0.0, ends[1] + thick))
             else:
                 continue
             places = tuple(range(first + len(borders), first + len(borders) + 4))
             cutouts.append(CutOut(f"s{n}", "fixture", "shelf", Shape(ring, places)))
             borders += [
-                Border(f"s{n}", side, (ring[i], ring[(i + 1) % 4]), "soft", None, soft)
+                Border(f"s{n}", side, (ring[i], ring[(i + 1) % 4]), "soft", soft.meets, soft.joint)
                 for i, side in enumerate(BOX_SIDES)
             ]
         return tuple(cutouts), tuple(borders)
 
-    def face(
-        self, kind: FaceKind, ring: Ring, sides: tuple[str, ...], gaps: dict[str, tuple[float, float]], at: Point,
-        carried: Carried,
-    ) -> Face:  # fmt: skip
-        """Return one face; ``at`` is where its origin stands on the wall when the recess is unfolded."""
+    def face(self, kind: FaceKind, ring: Ring, sides: dict[str, _Side], at: Point, carried: Carried) -> Face:
+        """Return one face.
+
+        Args:
+            kind: Which.
+            ring: Its outline, mm in its frame.
+            sides: What is at each of its sides, in the order of the ring.
+            at: Where its origin stands on the wall when the recess is unfolded.
+            carried: Along which axes the layout goes on from the wall's.
+        """
         borders = tuple(
             Border(
                 of="",
                 side=side,
                 line=(ring[i], ring[(i + 1) % len(ring)]),
-                kind="soft" if side != "front" and gaps[side][1] > 0 else "bare",
-                meets="corner" if side != "front" and gaps[side][1] > 0 else None,
-                joint=gaps[side],
+                kind="soft" if there.meets is not None and there.joint[1] > 0 else "bare",
+                meets=there.meets,
+                joint=there.joint,
+                behind=there.behind,
             )
-            for i, side in enumerate(sides)
+            for i, (side, there) in enumerate(sides.items())
         )
         cutouts, edges = self.shelves(kind, len(borders))
         layout = self.layout(kind)
