@@ -48,7 +48,8 @@ def _lines_up(laid: LaidFace, wall: LaidFace) -> tuple[bool, bool]:
     own, field = laid.zones[0], wall.zones[0]
     dx = own.origin[0] + laid.face.at[0] - field.origin[0]
     dy = own.origin[1] + laid.face.at[1] - field.origin[1]
-    same = own.lattice == field.lattice
+    # a jamb has the wall's courses, each starting at the front
+    same = own.lattice in (field.lattice, field.lattice.straight())
     rise, step = field.lattice.b[1], field.lattice.a[0]
     courses = round(dy / rise)
     level = same and abs(dy - courses * rise) <= EPS

@@ -32,9 +32,13 @@ class Group:
 
 
 def lattice_of(job: Job, zone: ZonePlace) -> Lattice:
-    """Return the lattice of a zone at its least joint."""
+    """Return the lattice of a zone at its least joint.
+
+    A jamb is mostly narrower than a tile: each of its courses starts at the front, shifted or not on the wall.
+    """
     tile = job.tile[zone.tile]
-    return zone.pattern.lattice(tile.length, tile.width, zone.joint[0])
+    lattice = zone.pattern.lattice(tile.length, tile.width, zone.joint[0])
+    return lattice.straight() if zone.carried == "y" else lattice
 
 
 def is_open(zone: ZonePlace) -> bool:

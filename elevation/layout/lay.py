@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import math
 from typing import Literal
 
 from elevation.errors import JobError, Problem
 from elevation.geom import Point
 from elevation.job.models import Job
 from elevation.layout.edges import settled, tightest
+from elevation.layout.groups import lattice_of
 from elevation.layout.laid import LaidFace, LaidZone
 from elevation.layout.regions import zone_regions
 from elevation.layout.restart import bands_of, start_beyond
 from elevation.layout.start import Site, resolve
-from elevation.patterns import ByWall, Lattice, Start
-from elevation.wall import FIELD, Face, ZonePlace
+from elevation.patterns import ByWall, Start
+from elevation.wall import FIELD, Face
 
 
 def lay_decided(job: Job, faces: tuple[Face, ...]) -> tuple[LaidFace, ...]:
@@ -48,7 +50,7 @@ def _needs(face: Face) -> set[str]:
 def lay_face(job: Job, face: Face, laid: dict[str, LaidFace]) -> LaidFace:
     """Lay out one face; ``laid`` holds the faces it refers to."""
     joints = [zone.joint[0] for zone in face.zones]
-    lattices = [_lattice(job, zone, joint) for zone, joint in zip(face.zones, joints, strict=True)]
+    lattices = [lattice_of(job, zone) for zone in face.zones]
     edges = tightest(face)
     regions = zone_regions(face, edges, joints)
     field = _origin(Site(face, face.zones[0], edges, lattices[0], joints[0], regions[0]), laid)
@@ -67,16 +69,11 @@ def lay_face(job: Job, face: Face, laid: dict[str, LaidFace]) -> LaidFace:
     return LaidFace(face, edges, tuple(zones))
 
 
-def _lattice(job: Job, zone: ZonePlace, joint: float) -> Lattice:
-    tile = job.tile[zone.tile]
-    return zone.pattern.lattice(tile.length, tile.width, joint)
-
-
 def _origin(site: Site, laid: dict[str, LaidFace]) -> Point:
     start = site.zone.pattern.start
     if site.zone.carried:
         wall = laid[site.face.wall].zones[0]
-        if wall.lattice == site.lattice:
+        if site.lattice == (wall.lattice.straight() if site.zone.carried == "y" else wall.lattice):
             carried = wall.origin[0] - site.face.at[0], wall.origin[1] - site.face.at[1]
             return carried if site.zone.carried == "both" else _from_the_front(site, carried, laid)
     elif isinstance(start, Start):
@@ -85,11 +82,18 @@ def _origin(site: Site, laid: dict[str, LaidFace]) -> Point:
 
 
 def _from_the_front(site: Site, carried: Point, laid: dict[str, LaidFace]) -> Point:
-    """Return the start of a return: whole tiles at the front edge, joints in line with the wall's along it."""
+    """Return the start of a return: whole tiles at the front edge, joints in line with the wall's along it.
+
+    Where the wall's courses are shifted, the one at the front edge of a sill or head goes on as the next course of the
+    wall would: the one that the opening cuts there.
+    """
     match site.face.kind:
         case "sill" | "head":
-            edge: Literal["bottom", "top"] = "bottom" if site.face.kind == "sill" else "top"
-            return carried[0], resolve(Start(x="left", y=edge), site, laid)[1]
+            at_sill = site.face.kind == "sill"
+            edge: Literal["bottom", "top"] = "bottom" if at_sill else "top"
+            courses = -carried[1] / site.lattice.b[1]
+            course = math.floor(courses + 1e-6) if at_sill else math.ceil(courses - 1e-6) - 1
+            return carried[0] + course * site.lattice.b[0], resolve(Start(x="left", y=edge), site, laid)[1]
         case _:
             side: Literal["left", "right"] = "left" if site.face.kind == "left" else "right"
             return resolve(Start(x=side, y="bottom"), site, laid)[0], carried[1]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from abc import abstractmethod
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, ValidationInfo
@@ -43,6 +43,10 @@ class Lattice:
     b: Point
     motif: tuple[Slot, ...]
     rows: int = 1
+
+    def straight(self) -> Lattice:
+        """Return the same courses, none of them shifted against the one below."""
+        return replace(self, b=(0.0, self.b[1])) if len(self.motif) == 1 else self
 
 
 class At(Spec):

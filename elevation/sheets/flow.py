@@ -199,8 +199,9 @@ def columns_for(width: float, least: float) -> tuple[int, float]:
 
 
 def flow(
-    blocks: Sequence[Block], body: Body, *, least: float = 92.0, tops: Sequence[float] = (), even: bool = True
-) -> list[tuple[Mark, ...]]:
+    blocks: Sequence[Block], body: Body, *, least: float = 92.0, tops: Sequence[float] = (), even: bool = True,
+    then: Body | None = None,
+) -> list[tuple[Mark, ...]]:  # fmt: skip
     """Return the marks of each page.
 
     Args:
@@ -209,32 +210,35 @@ def flow(
         least: Narrowest column, mm, before words are enlarged.
         tops: Where each column of the first page starts, when something stands above it.
         even: Where one page holds all, make its columns about equally long.
+        then: Free area of the pages after the first, where it differs.
     """
     if body.words != 1.0:
         k = body.words
-        small, starts = _without_words(body), [t / k for t in tops]
-        return [enlarged(page, k) for page in flow(blocks, small, least=least, tops=starts, even=even)]
-    pages = _set(blocks, body, least, tops, body.y)
-    if not even or len(pages) > 1:
-        return [page.draw() for page in pages]
+        small, starts = _small(body), [t / k for t in tops]
+        wide = _small(then) if then is not None else None
+        pages = flow(blocks, small, least=least, tops=starts, even=even, then=wide)
+        return [enlarged(page, k) for page in pages]
+    placed = _set(blocks, body, least, tops, body.y, then)
+    if not even or len(placed) > 1:
+        return [page.draw() for page in placed]
     low, high = body.y, body.top
     for _ in range(12):
         floor = (low + high) / 2
         tried = _set(blocks, body, least, tops, floor)
         if len(tried) == 1 and not _runs_over(blocks, body, least, tops, floor):
-            low, pages = floor, tried
+            low, placed = floor, tried
         else:
             high = floor
-    return [page.draw() for page in pages]
+    return [page.draw() for page in placed]
 
 
 def count_pages(blocks: Sequence[Block], body: Body, *, least: float = 92.0, tops: Sequence[float] = ()) -> int:
     """Return how many pages ``flow`` takes, without drawing them."""
-    return len(_set(blocks, _without_words(body), least, [t / body.words for t in tops], body.y / body.words))
+    return len(_set(blocks, _small(body), least, [t / body.words for t in tops], body.y / body.words))
 
 
-def _without_words(body: Body) -> Body:
-    """Return the area as it is before what stands in it is enlarged."""
+def _small(body: Body) -> Body:
+    """Return a free area in the measure of its words."""
     k = body.words
     return replace(body, x=body.x / k, y=body.y / k, width=body.width / k, height=body.height / k, words=1.0)
 
@@ -260,8 +264,10 @@ class _PageOfBlocks:
 class _Pen:
     """Where the next block goes."""
 
-    def __init__(self, body: Body, least: float, tops: Sequence[float], floor: float) -> None:
-        self.body, self.floor = body, floor
+    def __init__(
+        self, body: Body, least: float, tops: Sequence[float], floor: float, then: Body | None = None
+    ) -> None:
+        self.body, self.floor, self.least, self.then = body, floor, least, then
         self.count, self.width = columns_for(body.width, least)
         self.tops = [*tops, *[body.top] * self.count][: self.count]
         self.pages = [_PageOfBlocks(self.width)]
@@ -279,6 +285,9 @@ class _Pen:
     def next_column(self) -> None:
         self.column += 1
         if self.column == self.count:
+            if self.then is not None:
+                self.body = self.then
+                self.count, self.width = columns_for(self.body.width, self.least)
             self.pages.append(_PageOfBlocks(self.width))
             self.column, self.tops = 0, [self.body.top] * self.count
         self.y, self.fresh = self.tops[self.column], True
@@ -292,9 +301,9 @@ class _Pen:
 
 
 def _set(
-    blocks: Sequence[Block], body: Body, least: float, tops: Sequence[float], floor: float
+    blocks: Sequence[Block], body: Body, least: float, tops: Sequence[float], floor: float, then: Body | None = None
 ) -> list[_PageOfBlocks]:
-    pen = _Pen(body, least, tops, floor)
+    pen = _Pen(body, least, tops, floor, then)
     rest: list[Block] = list(blocks)
     while rest:
         room = pen.y - floor - (0.0 if pen.fresh or not isinstance(rest[0], Heading) else BEFORE)

@@ -221,22 +221,37 @@ def legend_block(used: set[str], extra: dict[str, str]) -> Block | None:
         used: Names of what occurs.
         extra: What to add to the words of some of them.
     """
-    entries = [(name, words + extra.get(name, "")) for name, words in _LEGEND if name in used]
-    if not entries:
+    if not any(name in used for name, _ in _LEGEND):
         return None
-    from_left = _SWATCH[0] + 3.0
-    width = from_left + 62.0
+    tall, rows = legend_rows(used, extra)
     top = HEAD + _UNDER
 
     def draw(x: float, y: float) -> tuple[Mark, ...]:
-        marks: list[Mark] = [Text((x, y - HEAD), "LEGEND", HEAD, weight="semibold")]
+        return Text((x, y - HEAD), "LEGEND", HEAD, weight="semibold"), *rows(x, y - top)
+
+    return Block(_SWATCH[0] + 65.0, top + tall, draw)
+
+
+def legend_rows(
+    used: set[str], extra: dict[str, str] | None = None
+) -> tuple[float, Callable[[float, float], tuple[Mark, ...]]]:
+    """Return the height of the legend's rows, mm, and what draws them from their upper left corner.
+
+    Args:
+        used: Names of what occurs.
+        extra: What to add to the words of some of them.
+    """
+    entries = [(name, words + (extra or {}).get(name, "")) for name, words in _LEGEND if name in used]
+
+    def draw(x: float, y: float) -> tuple[Mark, ...]:
+        marks: list[Mark] = []
         for k, (name, words) in enumerate(entries):
-            low = y - top - k * _ROW - _SWATCH[1]
+            low = y - k * _ROW - _SWATCH[1]
             marks += _swatch(name, x, low)
-            marks.append(Text((x + from_left, low + (_SWATCH[1] - NUMBER) / 2), words, NUMBER))
+            marks.append(Text((x + _SWATCH[0] + 3.0, low + (_SWATCH[1] - NUMBER) / 2), words, NUMBER))
         return tuple(marks)
 
-    return Block(width, top + _ROW * len(entries), draw)
+    return _ROW * len(entries), draw
 
 
 def _swatch(name: str, x: float, y: float) -> tuple[Mark, ...]:

@@ -67,7 +67,7 @@ def wall_marks(plan: Plan, laid: LaidFace, view: View, drawn: Drawn, *, working:
     _zones(laid, view, drawn)
     for run in plan.runs:
         if run.face == laid.face.id:
-            _edge(plan, laid, run, view, drawn, working=working)
+            draw_edge(plan, laid, run, view, drawn, working=working)
     for mark in wall.mark if laid.face.kind == "wall" else ():
         _mark(mark, view, drawn)
     drawn.marks.append(Area((view.ring(laid.face.outline.ring),), "wall"))
@@ -186,7 +186,7 @@ def _zones(laid: LaidFace, view: View, drawn: Drawn) -> None:
         drawn.names.append(Request(f"zone {zone.place.id}", (view.ring(rings_of(widest)[0]),)))
 
 
-def _edge(plan: Plan, laid: LaidFace, run: EdgeRun, view: View, drawn: Drawn, *, working: bool) -> None:
+def draw_edge(plan: Plan, laid: LaidFace, run: EdgeRun, view: View, drawn: Drawn, *, working: bool) -> None:
     """Draw a soft joint or a trim along the edge of the tile."""
     cut = next((c for c in laid.face.cutouts if c.id == run.of), None)
     if run.kind == "trim" and run.trim is not None:
