@@ -20,6 +20,7 @@ from elevation.layout import choose as choose_layout
 from elevation.layout.choose import obvious
 from elevation.layout.freedoms import Freedom, freedoms
 from elevation.layout.margin import EdgeMargin, in_words, margins
+from elevation.layout.proof import proof_words
 from elevation.layout.reasons import why
 from elevation.pipeline import read
 from elevation.plan.layout_data import count_tiles
@@ -156,14 +157,9 @@ def proof_text(choice: RoomChoice) -> str:
     """Return how far the answer is proved."""
     searched = [z for z in choice.zones if z.examined]
     examined = sum(z.examined for z in searched)
-    if all(z.proved for z in searched):
-        better = "slivers, asked, under-half, balance, narrowest"
-        return f"{examined} starts judged; proved: no other start is better in {better}"
-    bound = max(z.bound for z in searched)
-    if bound:
-        size = format_length(bound, choice.asked.step / 16, choice.asked.units)
-        return f"{examined} starts judged; not proved: edges are out of true, a cut may differ by {size} in a course"
-    return f"{examined} starts judged; not proved: an edge is curved, or the order of terms leaves it open"
+    gaps = list(dict.fromkeys(gap for z in searched for gap in z.gaps))
+    proof = proof_words(choice.asked, gaps, max(z.bound for z in searched))
+    return f"{examined:,} starts judged; {proof}"
 
 
 def _row(candidate: Candidate) -> tuple[str, ...]:

@@ -83,8 +83,8 @@ class ZoneChoice:
         chosen: Terms of the layout taken.
         candidates: Terms of the best layouts that really differ, the one taken first.
         examined: How many starts were looked at; 0 when the job file gives the start.
-        proved: Whether no start at all is better in slivers, asked, under-half, balance and narrowest.
-        bound: By how much, mm, a start that was not looked at might be better in a length; 0 when proved.
+        gaps: In words, what keeps the choice from being proved; see ``proof``.
+        bound: Slope of the edge furthest out of true times the height of a course, mm; 0 when all are true.
     """
 
     wall: str
@@ -92,8 +92,13 @@ class ZoneChoice:
     chosen: Terms
     candidates: tuple[tuple[int, str, Terms], ...]
     examined: int
-    proved: bool
+    gaps: tuple[str, ...]
     bound: float
+
+    @property
+    def proved(self) -> bool:
+        """Tell whether no start at all is better in slivers, asked, under-half, balance and narrowest."""
+        return self.examined > 0 and not self.gaps
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from elevation.errors import Finding
 from elevation.layout.choice import RoomChoice
+from elevation.layout.proof import proof_words
 from elevation.units import format_length
 from elevation.wall import zone_words
 
@@ -45,10 +46,7 @@ def choice_findings(choice: RoomChoice) -> Iterator[Finding]:
         if not zone.examined:
             continue
         words = start_words(choice, zone.wall).removeprefix("START CHOSEN: ")
-        proof = (
-            "no other start is better in slivers, asked, under-half, balance and narrowest" if zone.proved
-            else "not proved: an edge is out of true or curved, or the order of terms leaves it open"
-        )  # fmt: skip
+        proof = proof_words(job, zone.gaps, zone.bound)
         if words and zone.zone == "field":
             yield Finding("choice", "note", zone.wall, f"start chosen: {words}; {proof}", _SOURCE)
         if zone.chosen.slivers:

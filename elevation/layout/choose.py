@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from elevation.job.models import Job
-from elevation.layout.breakpoints import is_complete
 from elevation.layout.candidates import different
 from elevation.layout.choice import (
     Candidate,
@@ -24,6 +23,7 @@ from elevation.layout.decide import Found, apply, decide_zones, search_room
 from elevation.layout.laid import LaidFace
 from elevation.layout.lay import lay_decided
 from elevation.layout.plots import Plot, is_searchable
+from elevation.layout.proof import bound_of, gaps_in
 from elevation.layout.search import GroupSearch, RoomStart
 from elevation.layout.terms import Terms
 from elevation.layout.written import in_words
@@ -159,15 +159,15 @@ def _zone_choices(
         if name in searches:
             mine = [searches[name]]
         if not mine:
-            out.append(ZoneChoice(*place, j.terms, (), 0, False, 0.0))
+            out.append(ZoneChoice(*place, j.terms, (), 0, (), 0.0))
             continue
         plot = next(p for s in mine for p in s.plots if place in _places(p))
         offered = tuple(
             (c.number, "; ".join(c.zones[place].words), c.zones[place].terms) for c in candidates if place in c.zones
         )
-        bound = max(bound_of(p) for s in mine for p in s.plots)
-        exact = bound == 0.0 and all(_is_exact(s) for s in mine)
-        out.append(ZoneChoice(*place, j.terms, offered, sum(_examined(s, plot) for s in mine), exact, bound))
+        walls = 1 if name in searches else len(room.searched)
+        examined, gaps = sum(_examined(s, plot) for s in mine), gaps_in(mine, walls)
+        out.append(ZoneChoice(*place, j.terms, offered, examined, gaps, bound_of([p for s in mine for p in s.plots])))
     return out
 
 
@@ -178,31 +178,6 @@ def _places(plot: Plot) -> tuple[Place, ...]:
 
 def _examined(search: GroupSearch, plot: Plot) -> int:
     return sum(w.examined for w in search.walls if w.plot.id == plot.id)
-
-
-def _is_exact(search: GroupSearch) -> bool:
-    """Tell whether the argument of ``breakpoints`` holds: nothing curved or left out, slivers before balance."""
-    if any(p.outline.curved for plot in search.plots for p in plot.parts) or not all(
-        is_complete(w.plot, w.courses) for w in search.walls
-    ):
-        return False
-    prefer = search.prefer
-    if "balance" in prefer and ("slivers" not in prefer or prefer.index("slivers") > prefer.index("balance")):
-        return False
-    plain = {"slivers", "asked", "under-half", "balance", "narrowest"}
-    counted = [prefer.index(t) for t in ("cuts", "tiles") if t in prefer]
-    exact = [prefer.index(t) for t in plain if t in prefer]
-    return not counted or not exact or min(counted) > max(exact)
-
-
-def bound_of(plot: Plot) -> float:
-    """Return by how much a start that was not listed may be better in a length, mm: lean times a course.
-
-    An edge out of true is cut to another length in every course; between two listed starts the cut moves along it by
-    no more than one course. 0 where every edge is level or plumb.
-    """
-    leans = [s.lean for p in plot.parts for s in p.outline.spans if not s.is_straight]
-    return round(max(leans, default=0.0) * plot.lattice.b[1], 4)
 
 
 def obvious(choice: RoomChoice) -> tuple[Candidate, ...]:
@@ -247,15 +222,11 @@ def _nothing_open(job: Job, faces: Sequence[Face]) -> RoomChoice:
     for face in laid:
         for n, zone in enumerate(face.zones):
             if not is_searchable(zone.lattice):
-                zones.append(ZoneChoice(face.face.id, zone.place.id, Terms(), (), 0, False, 0.0))
+                zones.append(ZoneChoice(face.face.id, zone.place.id, Terms(), (), 0, (), 0.0))
                 continue
             j = judged(decided, face, n, _fixed(room, face, n, searches))
             own = searches.get(f"{face.face.id}/{zone.place.id}")
-            bound = max(bound_of(p) for p in own.plots) if own else 0.0
-            zones.append(
-                ZoneChoice(
-                    face.face.id, zone.place.id, j.terms, (), own.examined if own else 0,
-                    own is not None and bound == 0.0 and _is_exact(own), bound,
-                )
-            )  # fmt: skip
+            found = [own] if own else []
+            examined, bound = sum(f.examined for f in found), bound_of([p for f in found for p in f.plots])
+            zones.append(ZoneChoice(face.face.id, zone.place.id, j.terms, (), examined, gaps_in(found, 1), bound))
     return RoomChoice(decided, given, laid, job, (), frozenset(), frozenset(), tuple(zones))

@@ -31,18 +31,29 @@ def edge_cuts(outline: ZoneOutline, lattice: Lattice, origin: Point) -> tuple[Ed
     for span in outline.spans:
         across = across_of(span, 0, 0)
         sizes: list[float] = []
+        courses: set[int] = set()
         if span.is_level:
-            size = _size(span.near, span.side == "bottom", origin[1], rise, height)
-            if size is not None:
-                sizes.append(min(size, across))
+            forward = span.side == "bottom"
+            for j, size in _sizes(span.near, forward, origin[1], rise, height):
+                if span.is_straight:
+                    sizes.append(min(size, across))
+                    courses.add(j)
+                    continue
+                for low, high in _columns(span, origin[0] + j * lean, pitch, width):
+                    near = tuple(_clipped(span.near, low, high))
+                    for k, here in _sizes(near, forward, origin[1], rise, height):
+                        if k == j:
+                            sizes.append(min(here, _gap(span, low, high)))
+                            courses.add(j)
         else:
             for j in courses_met(span.low, span.high, origin[1], rise, height):
                 bottom = origin[1] + j * rise
                 near = tuple(_clipped(span.near, bottom, bottom + height))
-                size = _size(near, span.side == "left", origin[0] + j * lean, pitch, width)
-                if size is not None:
-                    sizes.append(min(size, across))
-        out.append(EdgeCut(span.edge, span.side, min(sizes, default=None), len(sizes), across))
+                limit = across if span.is_straight else _gap(span, bottom, bottom + height)
+                for _, size in _sizes(near, span.side == "left", origin[0] + j * lean, pitch, width):
+                    sizes.append(min(size, limit))
+                    courses.add(j)
+        out.append(EdgeCut(span.edge, span.side, min(sizes, default=None), len(courses), across))
     return tuple(out)
 
 
@@ -50,12 +61,16 @@ def across_of(span: Span, near_shift: float, far_shift: float) -> float:
     """Return the distance to the edge opposite, at its least, mm."""
     if span.is_straight:
         return abs(span.far_place + far_shift - span.place - near_shift)
-    gaps = [
+    return _gap(span, span.low, span.high)
+
+
+def _gap(span: Span, low: float, high: float) -> float:
+    """Return the distance to the edge opposite between two places along a span, at its least, mm."""
+    return min(
         abs(f - n)
-        for near, far in zip(span.near, span.far, strict=True)
+        for near, far in zip(_clipped(span.near, low, high), _clipped(span.far, low, high), strict=True)
         for n, f in ((near.at_start, far.at_start), (near.at_end, far.at_end))
-    ]
-    return min(gaps)
+    )
 
 
 def courses_met(low: float, high: float, v: float, rise: float, height: float) -> range:
@@ -82,29 +97,29 @@ def _clipped(run: tuple[Stretch, ...], low: float, high: float) -> Iterator[Stre
             yield Stretch(a, b, s.at_start + slope * (a - s.start), s.at_start + slope * (b - s.start))
 
 
-def _size(near: tuple[Stretch, ...], forward: bool, start: float, module: float, tile: float) -> float | None:
-    """Return the least length of tile behind an edge in one course of slots; ``None``: it cuts none.
+def _columns(span: Span, start: float, pitch: float, width: float) -> Iterator[tuple[float, float]]:
+    """Yield the stretches of a level edge that have tile behind them in a course, not a joint."""
+    for k in range(math.floor((span.low - start) / pitch), math.floor((span.high - start) / pitch) + 1):
+        low, high = max(span.low, start + k * pitch), min(span.high, start + k * pitch + width)
+        if high - low > EPS:
+            yield low, high
 
-    ``forward``: the tile lies towards plus. An edge out of true that leaves a slot for the next one leaves a piece
-    that tapers to nothing: 0.
+
+def _sizes(
+    near: tuple[Stretch, ...], forward: bool, start: float, module: float, tile: float
+) -> Iterator[tuple[int, float]]:
+    """Yield every slot that an edge cuts, in one course or column of them, and the least length of tile behind it.
+
+    ``forward``: the tile lies towards plus. An edge out of true that leaves a slot at its far side leaves a piece that
+    tapers to nothing: 0.
     """
     values = [v for s in near for v in (s.at_start, s.at_end)]
+    if not values:
+        return
     if not forward:
         # mirrored: a slot that ends at x begins at -x
         values, start = [-v for v in values], -start - tile
-    inner, outer = max(values) - start, min(values) - start
-    slot, rest = _divide(inner, module)
-    if inner - outer > EPS:
-        before, other = _divide(outer, module)
-        if (other < tile - EPS and (before < slot or rest >= tile - EPS)) or slot - before > 1:
-            return 0.0
-    if rest <= EPS or rest >= tile - EPS:
-        return None
-    return tile - rest
-
-
-def _divide(value: float, module: float) -> tuple[int, float]:
-    """Return slot and place in it; a hair before the next slot counts as its start."""
-    slot = math.floor(value / module)
-    rest = value - slot * module
-    return (slot + 1, 0.0) if rest > module - EPS else (slot, rest)
+    outer, inner = min(values) - start, max(values) - start
+    for k in range(math.floor(outer / module), math.floor(inner / module) + 1):
+        if inner - k * module > EPS and outer - k * module < tile - EPS:
+            yield (k if forward else -k), max(0.0, tile - (inner - k * module))

@@ -194,16 +194,16 @@ def _moved_borders(
                 continue
             # one side alone, moved square to itself; its neighbours only cut it to length
             alone = offset_ring(_ribbon(shape.ring[i], shape.ring[(i + 1) % n]), [distances[i], 0.0, 0.0, 0.0])
-            p, q = alone[0], alone[1]
+            ways = [(alone[0], alone[1])]
             line = edges[border].line
             if line is not None and gap is None:
-                axis = 1 if facing_of((p, q)) in LEVEL else 0
-                sign = 1.0 if facing_of((p, q)) in ("bottom", "left") else -1.0
-                at = line + sign * edges[border].border.hidden
-                p, q = ((p[0], at), (q[0], at)) if axis == 1 else ((at, p[1]), (at, q[1]))
-            if inward < 0:
-                p, q = q, p
-            yield border, p, q, facing_of((p, q))
+                axis = 1 if facing_of(ways[0]) in LEVEL else 0
+                p, q = ways[0]
+                straight = ((p[0], line), (q[0], line)) if axis == 1 else ((line, p[1]), (line, q[1]))
+                # where the tile of another wall hides a strip, what shows follows the side as found
+                ways = [*ways, straight] if edges[border].border.hidden else [straight]
+            for p, q in ways:
+                yield (border, p, q, facing_of((p, q))) if inward > 0 else (border, q, p, facing_of((q, p)))
 
 
 def _ribbon(p: Point, q: Point) -> tuple[Point, Point, Point, Point]:
@@ -248,37 +248,40 @@ def _spans(face: Face, segments: Sequence[_Segment], axis: int) -> Iterator[Span
     """Yield the spans of level edges (axis 0: slabs along x) or of upright ones (axis 1)."""
     cross = [s for s in segments if abs(s.p[axis] - s.q[axis]) > _SAME]
     stops = _stops(segments, axis)
-    found: dict[tuple[int, int], list[list[tuple[float, float, _Segment, _Segment]]]] = {}
+    found: dict[tuple[int, int, Side], list[list[tuple[float, float, _Segment, _Segment]]]] = {}
+    wanted: tuple[Side, Side] = ("bottom", "top") if axis == 0 else ("left", "right")
     for a, b in pairwise(stops):
         middle = (a + b) / 2
         here = [s for s in cross if min(s.p[axis], s.q[axis]) < middle < max(s.p[axis], s.q[axis])]
         here.sort(key=lambda s: _at(s, middle, axis))
         for low, high in zip(here[::2], here[1::2], strict=True):
-            groups = found.setdefault((low.run, high.run), [])
-            if groups and abs(groups[-1][-1][1] - a) <= _SAME:
-                groups[-1].append((a, b, low, high))
-            else:
-                groups.append([(a, b, low, high)])
-    wanted: tuple[Side, Side] = ("bottom", "top") if axis == 0 else ("left", "right")
-    for groups in found.values():
+            for this, other, side in ((low, high, wanted[0]), (high, low, wanted[1])):
+                # the wedge in a corner out of square, or under a steep curve, looks at a neighbour, not across:
+                # nothing is judged there
+                if this.border < 0 or this.side != side or _is_steep(other, axis):
+                    continue
+                groups = found.setdefault((this.run, other.run, side), [])
+                if groups and abs(groups[-1][-1][1] - a) <= _SAME:
+                    groups[-1].append((a, b, this, other))
+                else:
+                    groups.append([(a, b, this, other)])
+    for (_, _, side), groups in found.items():
         for group in groups:
             start, end = group[0][0], group[-1][1]
-            lows = tuple(Stretch(a, b, _at(s, a, axis), _at(s, b, axis)) for a, b, s, _ in group)
-            highs = tuple(Stretch(a, b, _at(s, a, axis), _at(s, b, axis)) for a, b, _, s in group)
+            near = tuple(Stretch(a, b, _at(s, a, axis), _at(s, b, axis)) for a, b, s, _ in group)
+            far = tuple(Stretch(a, b, _at(s, a, axis), _at(s, b, axis)) for a, b, _, s in group)
             ends = (
-                _border_of_end(segments, start, lows[0].at_start, highs[0].at_start, axis),
-                _border_of_end(segments, end, lows[-1].at_end, highs[-1].at_end, axis),
+                _border_of_end(segments, start, (near[0].at_start, far[0].at_start), axis),
+                _border_of_end(segments, end, (near[-1].at_end, far[-1].at_end), axis),
             )
-            first = (group[0][2], group[0][3])
-            for this, other, near, far, side in (
-                (first[0], first[1], lows, highs, wanted[0]),
-                (first[1], first[0], highs, lows, wanted[1]),
-            ):
-                # the wedge in a corner out of square looks at a neighbour, not across: nothing is judged there
-                across = other.border < 0 or {this.side, other.side} == set(wanted)
-                if this.border >= 0 and this.side == side and across:
-                    name = face.borders[this.border].name
-                    yield Span(name, this.border, side, start, end, near, far, *ends, other.border)
+            this, other = group[0][2], group[0][3]
+            name = face.borders[this.border].name
+            yield Span(name, this.border, side, start, end, near, far, *ends, other.border)
+
+
+def _is_steep(segment: _Segment, axis: int) -> bool:
+    """Tell whether a segment leans more than 45 degrees from the edges along an axis."""
+    return abs(segment.p[1 - axis] - segment.q[1 - axis]) > abs(segment.p[axis] - segment.q[axis])
 
 
 def _stops(segments: Sequence[_Segment], axis: int) -> list[float]:
@@ -317,8 +320,9 @@ def _at(segment: _Segment, value: float, axis: int) -> float:
     return p[1 - axis] + share * (q[1 - axis] - p[1 - axis])
 
 
-def _border_of_end(segments: Sequence[_Segment], place: float, low: float, high: float, axis: int) -> int:
+def _border_of_end(segments: Sequence[_Segment], place: float, between: tuple[float, float], axis: int) -> int:
     """Return the border that stands at an end of a span, between the two edges; -1: none."""
+    low, high = sorted(between)
     best, found = -1.0, -1
     for s in segments:
         if abs(s.p[axis] - place) > _SAME or abs(s.q[axis] - place) > _SAME:

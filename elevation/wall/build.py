@@ -159,7 +159,7 @@ def _shelf(borders: _Borders, end: ShelfEnd) -> CutOut:
 def _with_rim(cut: Cutout, fixture: Fixture, rim: Sequence[Point]) -> Cutout:
     """Return the outline of a fixture with its rim as found; first and last readings go on straight to its ends."""
     left, right = fixture.x, fixture.x + fixture.width
-    inner = [p for p in rim if left < p[0] < right]
+    inner = [p for p in rim if left + EPS < p[0] < right - EPS]
     top = [(right, _level_at(rim, right)), *inner[::-1], (left, _level_at(rim, left))]
     ring = ((left, fixture.y), (right, fixture.y), *top)
     sides = ("bottom", "right", *["top"] * (len(top) - 1), "left")

@@ -107,3 +107,34 @@ def random_room(seed: int, *, most_walls: int = 3, ranges: bool = True) -> dict[
     if len(walls) > 1 and rng.random() < 0.5:
         data["room"] = {"first": ["B"]}
     return data
+
+
+def crooked_room(seed: int, *, most_walls: int = 1) -> dict[str, Any]:
+    """Return a random room whose rectangular walls are surveyed and out of level and plumb, by up to 3/4 in a side."""
+    rng = Random(f"crooked {seed}")
+    data = random_room(seed, most_walls=most_walls)
+    for wall in data["wall"]:
+        if "width" not in wall:
+            continue
+        width, height, datum = (Fraction(wall.pop(k)) for k in ("width", "height", "datum"))
+
+        def off() -> Fraction:
+            return rng.choice([0, 0, 2, 4, 8, 12, 24]) * rng.choice([-1, 1]) * STEP
+
+        def line(low: Fraction, high: Fraction, at: Fraction) -> list[list[str]]:
+            middle = [(low + (high - low) / 2, at + off())] if rng.random() < 0.3 else []
+            return [[inches(s), inches(r)] for s, r in ((low, at + off()), *middle, (high, at + off()))]
+
+        wall["survey"] = {
+            "down": line(Fraction(0), width, datum), "up": line(Fraction(0), width, height - datum),
+            "left": line(-datum, height - datum, Fraction(0)), "right": line(-datum, height - datum, width),
+        }  # fmt: skip
+        for edge in wall["edges"].values():
+            if edge.get("meets") == "corner" and rng.random() < 0.4:
+                edge["joint"] = ["1/8", "3/8"]
+        for fixture in wall.get("fixture", []):
+            left, reach = Fraction(fixture["x"]), Fraction(fixture["width"])
+            # it stands on the floor, wherever that is
+            fixture["y"], fixture["height"] = "-1", "15 3/4"
+            fixture["top"] = line(left, left + reach, datum - Fraction(59, 4))
+    return data

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from elevation.layout import choose
 from elevation.layout.groups import room_groups
+from elevation.layout.proof import proof_words
 from elevation.layout.search import GroupSearch
 from elevation.pieces import make_pieces
 from elevation.wall import build_faces
@@ -306,6 +307,7 @@ def test_proved_and_its_limits():
     job = job_of(job_data(wall_data(survey=survey, layout={"tile": "t", "pattern": "stacked", "start": "choose"})))
     (zone,) = choose(job, build_faces(job)).zones
     assert not zone.proved
+    assert zone.gaps == ("out of true: bottom and left of A",)
     # 12 in 2000 is the steeper of the two: times a course of 153
     assert zone.bound == pytest.approx(12 / 2000 * 153, rel=1e-3)
     arc = [["0", "0"], ["1000", "0"], ["1000", "600"], {"arc": "800"}, ["0", "600"]]
@@ -313,6 +315,48 @@ def test_proved_and_its_limits():
     wall["edges"] = {}
     job = job_of(job_data(wall))
     assert not choose(job, build_faces(job)).zones[0].proved
+
+
+def sloped(joint, first=()):
+    """Return two walls; the floor of A falls by 5, its right side leans in by 4, the same for C without a lean."""
+    edges = {s: {"meets": "corner", "joint": joint} for s in ("left", "right", "bottom", "top")}
+    walls = []
+    for name, lean in (("A", 4), ("C", 0)):
+        survey = {"down": [[0, 600], [2000, 605]], "up": [[0, 600], [2000, 600]], "left": [[-600, 0], [600, 0]],
+                  "right": [[-600, 2000], [600, 2000 - lean]]}  # fmt: skip
+        layout = {"tile": "t", "pattern": "stacked", "start": "choose"}
+        walls.append(wall_data(id=name, survey=survey, edges=edges, layout=layout))
+    return job_of(job_data(*walls, room={"prefer": list(first)} if first else {}))
+
+
+def test_joints_that_take_up_every_slope_leave_it_proved():
+    # 5 out of level and 4 out of plumb: a joint of 3 to 8.1 takes up both, one of 3 to 7.5 the lean alone
+    job = sloped([3, 8.1])
+    assert [(z.proved, z.bound, z.gaps) for z in choose(job, build_faces(job)).zones] == [(True, 0.0, ())] * 2
+    job = sloped([3, 7.5])
+    zones = choose(job, build_faces(job)).zones
+    assert [z.proved for z in zones] == [False, False]
+    assert zones[0].gaps == ("out of true: bottom of A, bottom of C",)
+    assert zones[0].bound == pytest.approx(5 / 2000 * 153, rel=1e-3)
+
+
+def test_what_is_proved_is_said_of_the_terms_asked_for_only():
+    for first, proved in ((("slivers", "balance", "narrowest"), True), (("narrowest", "slivers"), False)):
+        job = sloped([3, 8.1], first)
+        choice = choose(job, build_faces(job))
+        assert [z.proved for z in choice.zones] == [proved] * 2
+        words = proof_words(job, choice.zones[0].gaps, 0.0)
+        if proved:
+            assert words == (
+                "proved: by slivers, balance and narrowest, in this order, no other start is better, to 0.05 mm"
+            )
+        else:
+            # of two walls that share what is narrowest, one may give up what the other does not need
+            assert "not proved" in words
+            assert "order of terms" in words
+    job = sloped([3, 8.1], ("cuts",))
+    words = proof_words(job, choose(job, build_faces(job)).zones[0].gaps, 0.0)
+    assert words.startswith("not proved")
 
 
 def test_a_given_start_is_left_alone():

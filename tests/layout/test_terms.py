@@ -18,7 +18,7 @@ from elevation.layout.terms import EdgeCut, Rules, Terms, terms_of
 from elevation.pieces.edge_cuts import measured_edge_cuts
 from elevation.wall import Face, build_faces
 from tests.builders import job_data, job_of, wall_data
-from tests.layout.random_rooms import random_room
+from tests.layout.random_rooms import crooked_room, random_room
 
 
 def outline_of(job: Job, face: Face, origin) -> ZoneOutline:
@@ -55,6 +55,55 @@ def test_arithmetic_and_polygons_agree(seed, u, v):
     job = job_of(random_room(seed, most_walls=1))
     face = build_faces(job)[0]
     assert_same(*both(job, face, (u * 0.31, v * 0.31)))
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_arithmetic_and_polygons_agree_on_walls_as_found(seed):
+    job, rng = job_of(crooked_room(seed, most_walls=2)), Random(seed)
+    for face in build_faces(job):
+        if not face.of:
+            for _ in range(2):
+                origin = (rng.randint(0, 999) * 25.4 / 32, rng.randint(0, 999) * 25.4 / 32)
+                assert_same(*both(job, face, origin))
+            assert not outline_of(job, face, origin).curved
+
+
+def crooked_wall(joint):
+    """Return a wall 1000 by 600 whose floor falls by 4 to the right and whose right side leans in by 6."""
+    survey = {"down": [[0, 300], [1000, 304]], "up": [[0, 300], [1000, 300]], "left": [[-300, 0], [300, 0]],
+              "right": [[-300, 1000], [300, 994]]}  # fmt: skip
+    edges = {s: {"meets": "corner", "joint": joint} for s in ("left", "right", "bottom", "top")}
+    wall = wall_data(survey=survey, edges=edges)
+    wall["layout"]["start"] = "choose"
+    return job_data(wall)
+
+
+def test_the_wedge_in_a_corner_out_of_square_is_not_judged():
+    job = job_of(crooked_wall(3))
+    spans = outline_of(job, build_faces(job)[0], (0, 0)).spans
+    # right of the ceiling's end a wedge of 6 looks at the leaning side, not at the floor
+    assert sorted((s.edge, s.far_border) for s in spans) == [("bottom", 2), ("left", 1), ("right", 3), ("top", 0)]
+    assert all(r.across > 580 for r in records(crooked_wall(3), (0, 0)).values())
+
+
+def test_an_edge_out_of_level_is_measured_in_its_tiles_not_in_the_joints():
+    # the edge falls from 3 to -1, past the top of course 0, which is at 0, at x = 750; a tile there tapers to nothing
+    found = records(crooked_wall(3), (0, -150))["bottom", 3]
+    assert found.size == 0.0
+    assert found.courses == 1
+    # a joint over that place leaves 0.004 times half its width
+    found = records(crooked_wall(3), (750 + 1.5, -150))["bottom", 3]
+    assert found.size == pytest.approx(0.004 * 1.5, abs=1e-4)
+
+
+def test_a_curve_overhead_is_not_across_where_it_is_steep():
+    outline = [["0", "0"], ["1000", "0"], ["1000", "100"], {"arc": "-500"}, ["500", "600"], ["0", "600"]]
+    wall = wall_data(outline=outline)
+    wall["edges"] = {}
+    job = job_of(job_data(wall))
+    found = [far for s in outline_of(job, build_faces(job)[0], (0, 0)).spans for far in s.far]
+    assert len(found) > 10
+    assert all(abs(far.at_end - far.at_start) <= far.end - far.start + 1e-6 for far in found)
 
 
 def records(data, origin, wall="A"):
