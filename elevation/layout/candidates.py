@@ -58,7 +58,8 @@ def _others(search: GroupSearch, k: int, n: int) -> Iterator[tuple[tuple[float, 
     wall = search.walls[n]
     i = int(wall.rows[k][0])
     part, level = wall.upright(i), wall.level
-    columns = []
+    # with none of the terms in front, the places as they come
+    columns = [] if search.head else [np.zeros(len(wall.xs.start))]
     for term in search.head:
         if term == "narrowest":
             columns.append(-np.minimum(part.narrowest, level.narrowest[i]))

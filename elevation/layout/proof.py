@@ -43,7 +43,9 @@ def _gaps(search: GroupSearch, walls: int) -> Iterator[str]:
             yield f"more than one thing on {plot.face.id} may move"
     if not all(is_complete(w.plot, w.courses) for w in search.walls if len(w.plot.moves) <= 1):
         yield "the pattern does not come round in few courses"
-    if not _order_allows(search.prefer, walls):
+    if not any(t in COVERED for t in search.prefer):
+        yield "no term that the proof covers is asked for"
+    elif not _order_allows(search.prefer, walls):
         yield "the order of terms is not one that the proof covers"
 
 
@@ -75,8 +77,6 @@ def bound_of(plots: Sequence[Plot]) -> float:
 def proof_words(job: Job, gaps: Sequence[str], bound: float) -> str:
     """Return how far an answer is proved."""
     terms = [t for t in job.room.prefer if t in COVERED]
-    if not gaps and not terms:
-        return "not proved: no term that the proof covers is asked for"
     if not gaps:
         order = ", in this order," if len(terms) > 1 else ""
         size = "0.002 in" if job.units == "in" else "0.05 mm"
