@@ -71,8 +71,6 @@ class ChoiceSheet(Sheet):
                         column,
                         x,
                         body.top - 2 * HEADING - _GAP,
-                        width,
-                        height,
                         View(ratio, (0.0, 0.0), (0.0, 0.0), body.unit),
                         in_row,
                         body,
@@ -121,16 +119,14 @@ def _fits(walls: Sequence[LaidFace], ratio: int, in_row: bool, width: float, hei
     return max(wide) <= width and sum(tall) + gaps <= height
 
 
-def _draw(
-    column: _Column, x: float, top: float, width: float, height: float, scale: View, in_row: bool, body: Body
-) -> Iterator[Mark]:
+def _draw(column: _Column, x: float, top: float, scale: View, in_row: bool, body: Body) -> Iterator[Mark]:
     """Yield the marks of a column: box and heading, walls, words."""
     y = top - _TICK
     yield Area((((x, y), (x + _TICK, y), (x + _TICK, y + _TICK), (x, y + _TICK)),), "feature", "paper")
     heading = f"Choice {column.candidate.number}"
     yield Text((x + _TICK + 2.5, y + (_TICK - HEADING) / 2), heading, HEADING, "start", "semibold")
     y -= _GAP / 2
-    left = x
+    left, foot = x, y
     highest = max(scale.length(f.face.bounds[3] - f.face.bounds[1]) for f in column.walls)
     for face, tiles in zip(column.walls, column.tiles, strict=True):
         x0, y0, x1, y1 = face.face.bounds
@@ -142,7 +138,7 @@ def _draw(
             left += wide + _GAP / 2
         else:
             y -= tall + _GAP / 2
-    y = top - _TICK - _GAP / 2 - height
+    y = foot - _GAP / 2
     lowest = body.y + _SIGN
     for n, line in enumerate(column.lines):
         base = y - NUMBER - n * PITCH * NUMBER
