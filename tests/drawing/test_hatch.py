@@ -4,8 +4,10 @@ import math
 
 import pytest
 import shapely
+from hypothesis import given
+from hypothesis import strategies as st
 
-from elevation.drawing.hatch import cross_hatch, hatch
+from elevation.drawing.hatch import SHORTEST, cross_hatch, hatch
 from elevation.geom import box_ring
 
 NOTCHED = ((0.0, 0.0), (40.0, 0.0), (40.0, 20.0), (20.0, 20.0), (20.0, 10.0), (0.0, 10.0))
@@ -51,3 +53,24 @@ def test_cleared_boxes_and_narrow_strips_and_nothing() -> None:
 def test_cross_hatch_goes_both_ways() -> None:
     slopes = {round((d - b) / (c - a)) for a, b, c, d in cross_hatch([(NOTCHED,)]).segments}
     assert slopes == {1, -1}
+
+
+@given(
+    st.lists(
+        st.tuples(*[st.floats(-50, 50), st.floats(-50, 50), st.floats(0.2, 30), st.floats(0.2, 30)]),
+        min_size=1, max_size=5,
+    ),
+    st.sampled_from([45.0, 135.0, 30.0]),
+)  # fmt: skip
+def test_lines_of_rectangles_are_those_that_shapely_cuts(boxes: list[tuple[float, ...]], angle: float) -> None:
+    rings = [((x, y), (x + w, y), (x + w, y + h), (x, y + h)) for x, y, w, h in boxes]
+    found = hatch([(r,) for r in rings], angles=(angle,)).segments
+    for x1, y1, x2, y2 in found:
+        middle = shapely.Point((x1 + x2) / 2, (y1 + y2) / 2)
+        assert any(shapely.Polygon(r).contains(middle) for r in rings)
+    # the general way, which a fifth corner takes
+    fifth = [((x, y), (x + w / 2, y), (x + w, y), (x + w, y + h), (x, y + h)) for x, y, w, h in boxes]
+    others = hatch([(r,) for r in fifth], angles=(angle,)).segments
+    assert sum(math.dist(s[:2], s[2:]) for s in found) == pytest.approx(
+        sum(math.dist(s[:2], s[2:]) for s in others), abs=SHORTEST * max(1, abs(len(found) - len(others))) + 0.01
+    )
