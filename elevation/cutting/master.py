@@ -6,8 +6,8 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
+from types import ModuleType
 
-import highspy
 import numpy as np
 
 from elevation.cutting.blocks import Contents
@@ -21,19 +21,11 @@ def round_up(value: float) -> int:
     return ceil(value - SLACK)
 
 
-class _Silent(highspy.Highs):  # type: ignore[misc]
-    """A solver that says nothing; the making of a plain one prints a banner to standard output once per process."""
+def _highs() -> ModuleType:
+    """Return the module that knows the solver: it is slow to load, and most jobs are proved without it."""
+    from elevation.cutting import highs  # noqa: PLC0415
 
-    def enableCallbacks(self) -> None:  # noqa: N802 - the solver's own name, called while it is made
-        self.silent()
-        super().enableCallbacks()
-
-
-def _highs() -> highspy.Highs:
-    model = _Silent()
-    for name, value in (("output_flag", False), ("threads", 1), ("parallel", "off"), ("random_seed", 1)):
-        model.setOptionValue(name, value)
-    return model
+    return highs
 
 
 def _column(contents: Contents, row: dict[int, int]) -> tuple[np.ndarray, np.ndarray]:
@@ -50,9 +42,9 @@ class Master:
         self._items = list(self._row)
         self.columns: list[Contents] = []
         self._seen: set[Contents] = set()
-        self._model = _highs()
+        self._model = _highs().empty_model()
         for i in self._items:
-            self._model.addRow(float(demand[i]), highspy.kHighsInf, 0, np.empty(0, np.int32), np.empty(0))
+            self._model.addRow(float(demand[i]), _highs().INFINITE, 0, np.empty(0, np.int32), np.empty(0))
         for contents in columns:
             self.add(contents)
 
@@ -63,13 +55,13 @@ class Master:
         self._seen.add(contents)
         self.columns.append(contents)
         index, value = _column(contents, self._row)
-        self._model.addCol(1.0, 0.0, highspy.kHighsInf, len(index), index, value)
+        self._model.addCol(1.0, 0.0, _highs().INFINITE, len(index), index, value)
         return True
 
     def solve(self) -> tuple[float, dict[int, float]]:
         """Return the optimum and the price of each item, none below 0."""
         self._model.run()
-        if self._model.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+        if self._model.getModelStatus() != _highs().OPTIMAL:
             raise RuntimeError(f"cutting: the relaxed problem ended {self._model.getModelStatus()}")
         duals = self._model.getSolution().row_dual
         prices = {i: max(0.0, float(duals[r])) for i, r in self._row.items()}
@@ -101,16 +93,17 @@ def best_cover(
         nodes: Most nodes of the search.
     """
     row = {i: r for r, i in enumerate(i for i, n in enumerate(demand) if n)}
-    model = _highs()
+    highs = _highs()
+    model = highs.empty_model()
     for option, limit in (("mip_max_nodes", nodes), ("objective_target", target + 0.5), ("mip_rel_gap", 0.0)):
         model.setOptionValue(option, limit)
     model.setOptionValue("mip_abs_gap", 0.999)  # the number of tiles is whole
     for i in row:
-        model.addRow(float(demand[i]), highspy.kHighsInf, 0, np.empty(0, np.int32), np.empty(0))
+        model.addRow(float(demand[i]), highs.INFINITE, 0, np.empty(0, np.int32), np.empty(0))
     for j, contents in enumerate(columns):
         index, value = _column(contents, row)
         model.addCol(1.0, 0.0, float(max(demand)), len(index), index, value)
-        model.changeColIntegrality(j, highspy.HighsVarType.kInteger)
+        model.changeColIntegrality(j, highs.INTEGER)
     # the start is compared afterwards, not handed over: HiGHS 1.16 miscounts one when presolve has removed columns
     model.run()
     bound = float(model.getInfo().mip_dual_bound)
@@ -118,7 +111,7 @@ def best_cover(
     tiles = [c for j, c in enumerate(columns) for _ in range(round(values[j]))] if len(values) else list(start)
     if len(tiles) > len(start) or not _covers(tiles, demand):
         tiles = list(start)
-    return Cover(tuple(tiles), max(0, round_up(bound)) if bound > -highspy.kHighsInf else 0)
+    return Cover(tuple(tiles), max(0, round_up(bound)) if bound > -highs.INFINITE else 0)
 
 
 def _covers(tiles: Sequence[Contents], demand: Sequence[int]) -> bool:
