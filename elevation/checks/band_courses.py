@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import COMMON, Rule, Source
@@ -15,7 +14,6 @@ from elevation.patterns import ByWall, Start
 from elevation.plan import Plan
 
 
-@dataclass(frozen=True)
 class BandCourses(Rule):
     """Where walls share their courses, courses above a band with ``restart`` still meet at the corner.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from abc import abstractmethod
+from abc import ABC, abstractmethod
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar
@@ -41,8 +41,7 @@ def a108(where: str) -> Source:
     return Source("ANSI A108.02", "current edition", where, "secondary source")
 
 
-@dataclass(frozen=True)
-class Rule:
+class Rule(ABC):
     """A rule; what it means stands in the docstring of each, which ``elevation explain`` prints."""
 
     id: ClassVar[str]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import COMMON, Rule, Source
@@ -16,7 +15,6 @@ from elevation.plan import Plan
 from elevation.wall import CutOut
 
 
-@dataclass(frozen=True)
 class CoverPlate(Rule):
     """The plate over a valve, an arm or an outlet must hide the hole and the gap round the body.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import Rule, Source
@@ -14,7 +13,6 @@ from elevation.plan import Plan
 ENOUGH = 10
 
 
-@dataclass(frozen=True)
 class FewSamples(Rule):
     """Ten tiles are measured for their average size; fewer may miss the largest and the smallest."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import Rule, Source
@@ -15,7 +14,6 @@ from elevation.plan import Plan
 LARGE = 15 * 25.4
 
 
-@dataclass(frozen=True)
 class Flatness(Rule):
     """For tile with a side of 15 in or more the wall is flat within 1/8 in in 10 ft and 1/16 in in 24 in.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import Rule, Source
@@ -13,7 +12,6 @@ from elevation.geom import EPS
 from elevation.plan import Plan
 
 
-@dataclass(frozen=True)
 class FullTile(Rule):
     """Where an edge says ``full = true``, the tiles along it are whole across it.
 

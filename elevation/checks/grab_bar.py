@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import Rule, Source
@@ -14,7 +13,6 @@ from elevation.geom import EPS
 from elevation.plan import Plan
 
 
-@dataclass(frozen=True)
 class GrabBar(Rule):
     """Where access is asked for, the top of a level grab bar stands 33 to 36 in (840 to 915 mm) above the floor.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import Rule, Source, a108
@@ -16,7 +15,6 @@ from elevation.pieces import EdgeRun, Piece
 from elevation.plan import Plan
 
 
-@dataclass(frozen=True)
 class HalfTile(Rule):
     """Cuts at the outer edges should usually be no smaller than half a tile, with the layout centred and balanced.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import COMMON, Rule, Source
@@ -14,7 +13,6 @@ from elevation.pieces.hole_place import Bridge
 from elevation.plan import Plan
 
 
-@dataclass(frozen=True)
 class HoleEdge(Rule):
     """A hole whose rim comes within 1/4 in (6 mm) of a tile's edge leaves a bridge that splits when drilled or later.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import Rule, Source, a108
@@ -13,7 +12,6 @@ from elevation.geom import EPS
 from elevation.plan import Plan
 
 
-@dataclass(frozen=True)
 class HoleGap(Rule):
     """Tile keeps at least 1/8 in (3 mm) off pipes, valves and boxes, so that none of them presses on it."""
 

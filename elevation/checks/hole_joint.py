@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import COMMON, Rule, Source
@@ -14,7 +13,6 @@ from elevation.pieces.hole_shift import is_inside
 from elevation.plan import Plan
 
 
-@dataclass(frozen=True)
 class HoleJoint(Rule):
     """A hole over a joint is notched out of two tiles or four, where one tile drilled would do.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import Rule, Source, a108
@@ -14,7 +13,6 @@ from elevation.geom import EPS
 from elevation.plan import Plan
 
 
-@dataclass(frozen=True)
 class JointMinimum(Rule):
     """A grout joint is never less than 1/16 in (1.5 mm), however even the tile: grout cannot be packed into less."""
 

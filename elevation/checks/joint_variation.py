@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import Rule, Source, a108
@@ -16,7 +15,6 @@ from elevation.plan import Plan
 TIMES = 3
 
 
-@dataclass(frozen=True)
 class JointVariation(Rule):
     """The joint should be at least three times the variation of the tile, largest minus smallest of the samples.
 

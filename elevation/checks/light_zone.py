@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import Rule, Source
@@ -14,7 +13,6 @@ from elevation.geom import EPS
 from elevation.plan import Plan
 
 
-@dataclass(frozen=True)
 class LightZone(Rule):
     """Within 3 ft across and 8 ft up from the rim of a tub or shower, no light hangs, and others are listed for damp.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import Rule, Source
@@ -14,7 +13,6 @@ from elevation.layout import LaidZone
 from elevation.plan import Plan
 
 
-@dataclass(frozen=True)
 class MixedTiles(Rule):
     """Tiles of two sizes share one joint only where so many of the small one and their joints make up the large one.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import COMMON, Rule, Source
@@ -14,7 +13,6 @@ from elevation.plan import Plan
 from elevation.wall import framing_of
 
 
-@dataclass(frozen=True)
 class NicheBay(Rule):
     """The rough opening of a niche fits between its studs, with 1/4 in (6 mm) to spare.
 

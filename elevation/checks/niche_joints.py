@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import COMMON, Rule, Source
@@ -13,7 +12,6 @@ from elevation.layout import LaidFace
 from elevation.plan import Plan
 
 
-@dataclass(frozen=True)
 class NicheJoints(Rule):
     """The joints of a niche's back and jambs line up with the wall's.
 

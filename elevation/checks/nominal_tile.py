@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import Rule, Source
@@ -11,7 +10,6 @@ from elevation.errors import Finding, Level
 from elevation.plan import Plan
 
 
-@dataclass(frozen=True)
 class NominalTile(Rule):
     """A tile's size is measured on the tiles that will be set, not taken from its name.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import Rule, Source, a108
@@ -16,7 +15,6 @@ from elevation.patterns.running_bond import RunningBond
 from elevation.plan import Plan
 
 
-@dataclass(frozen=True)
 class OffsetJoint(Rule):
     """Tiles with a side over 15 in laid offset need a joint of 1/8 in when rectified, 3/16 in otherwise.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import Rule, Source, a108
@@ -16,7 +15,6 @@ LONG = 15 * 25.4
 """Tiles with a side over this are long; the standard counts nominal sizes."""
 
 
-@dataclass(frozen=True)
 class OffsetLimit(Rule):
     """Tiles over 15 in long are offset by a third of their length at most.
 

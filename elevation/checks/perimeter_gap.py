@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import Rule, Source
@@ -14,7 +13,6 @@ from elevation.geom import EPS
 from elevation.plan import Plan
 
 
-@dataclass(frozen=True)
 class PerimeterGap(Rule):
     """At tub, floor, ceiling and other borders a soft joint of 1/4 in (6 mm) is preferred, 1/8 in the least.
 

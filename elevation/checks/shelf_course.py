@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from shapely.geometry import box
@@ -18,7 +17,6 @@ from elevation.layout import LaidFace, LaidZone
 from elevation.plan import Plan
 
 
-@dataclass(frozen=True)
 class ShelfCourse(Rule):
     """A shelf across a corner has its top a joint below a course line, so that whole tiles stand upon it.
 

@@ -19,7 +19,6 @@ from elevation.plan import Plan
 _WAY = {"left": "to the right", "right": "to the left", "bottom": "up", "top": "down"}
 
 
-@dataclass(frozen=True)
 class Sliver(Rule):
     """A cut that shows narrower than the job's ``sliver`` is hard to cut, breaks easily and looks like a mistake.
 

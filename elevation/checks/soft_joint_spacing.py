@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import Rule, Source
@@ -15,7 +14,6 @@ from elevation.geom import EPS
 from elevation.plan import Plan
 
 
-@dataclass(frozen=True)
 class SoftJointSpacing(Rule):
     """Indoors tile runs no further than 25 ft without a soft joint, 12 ft where it gets wet or sun falls on it.
 

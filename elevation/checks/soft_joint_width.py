@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import Rule, Source
@@ -17,7 +16,6 @@ MOVEMENT = Source("TCNA Handbook, EJ171", "current edition", "movement joints", 
 SOFT = ("corner", "tub", "pan", "floor", "counter", "cabinet", "ceiling", "frame", "casing")
 
 
-@dataclass(frozen=True)
 class SoftJointWidth(Rule):
     """Where tile changes plane or meets something else, a soft joint of at least 1/8 in (3 mm) takes the movement.
 

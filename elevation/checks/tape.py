@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import COMMON, Rule, Source
@@ -12,7 +11,6 @@ from elevation.errors import Finding, Level
 from elevation.plan import Plan
 
 
-@dataclass(frozen=True)
 class Tape(Rule):
     """A reading may be off by the job's ``tape``; where that could make a sliver, the reading is taken again.
 

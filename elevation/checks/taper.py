@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 import shapely
@@ -18,7 +17,6 @@ from elevation.pieces import EdgeRun, Piece
 from elevation.plan import Plan
 
 
-@dataclass(frozen=True)
 class Taper(Rule):
     """Where cuts along an edge taper by more than a third of the smallest, the eye sees the wall run out.
 

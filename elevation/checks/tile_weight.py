@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import Rule, Source
@@ -15,7 +14,6 @@ _PLASTER = 20.0
 _SOLID = 14.0
 
 
-@dataclass(frozen=True)
 class TileWeight(Rule):
     """Tile, wet mortar and grout hang on the board or plaster behind them, which carries only so much.
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 import numpy as np
@@ -23,7 +22,6 @@ from elevation.plan import Plan
 _NOISE = (0.0, 0.01, -0.01)
 
 
-@dataclass(frozen=True)
 class Uncovered(Rule):
     """What no piece covers is nowhere wider than the joint.
 

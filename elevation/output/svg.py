@@ -20,8 +20,6 @@ _ID = re.compile(r"[A-Za-z][A-Za-z0-9_.-]*")
 _DATA_NAME = re.compile(r"[a-z][a-z0-9-]*")
 _MARKUP = re.compile('[&<>"]')
 _HEX = re.compile(r"#[0-9A-Fa-f]{6}")
-# what XML 1.0 has no way to say
-_NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
 def page_svg(page: Page) -> bytes:
@@ -221,4 +219,9 @@ def sayable(text: str) -> str:
     """Return the text on one line, without the control characters that XML and PDF titles cannot hold."""
     if text.isascii() and text.isprintable():
         return text
-    return re.sub(r"\s", " ", _NOT_XML.sub("", text))
+    return re.sub(r"\s", " ", "".join(letter for letter in text if _is_xml(letter)))
+
+
+def _is_xml(letter: str) -> bool:
+    """Tell whether XML 1.0 has a way to say a character."""
+    return letter in "\t\n\r" or " " <= letter <= "\ud7ff" or "\ue000" <= letter <= "\ufffd" or letter > "\uffff"

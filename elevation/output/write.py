@@ -109,9 +109,18 @@ def _fill(folder: Path, files: Mapping[str, bytes], replace_dirs: Sequence[str],
         shutil.rmtree(stage, ignore_errors=True)  # what went wrong first is what the user must hear
         raise
     try:
-        shutil.rmtree(stage)
+        _remove(stage)
     except OSError as error:
         raise OutputError(f"the set is written, but what it replaced could not be removed from {stage}") from error
+
+
+def _remove(folder: Path) -> None:
+    """Remove a folder and what is in it, the files side by side."""
+    files = [Path(parent) / name for parent, _, names in os.walk(folder) for name in names]
+    with ThreadPoolExecutor(_AT_ONCE) as pool:
+        for gone in [pool.submit(file.unlink) for file in files]:
+            gone.result()
+    shutil.rmtree(folder)
 
 
 def _write(path: Path, data: bytes) -> None:
