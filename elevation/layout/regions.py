@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 
 import shapely
 from shapely.geometry import MultiPolygon, Polygon, box
@@ -37,21 +38,30 @@ def face_region(face: Face, edges: Sequence[LaidEdge]) -> Region:
     Raises:
         JobError: The gaps leave nothing.
     """
-    inner = _moved_in(face.outline, edges)
-    if inner is None:
+    whole = _tiled_area(face.outline, face.cutouts, tuple(edges))
+    if whole is None:
         raise JobError(
             [Problem(key_of(face), "the gaps and trims at its sides leave no room for tile; make them smaller")]
         )
-    region: BaseGeometry = inner
-    for i in dict.fromkeys(face.outline.borders):
-        line = edges[i].line
-        if line is not None:
-            region = region.intersection(_beyond(edges[i], line))
-    region = region.difference(shapely.union_all([cut_out_area(c, edges) for c in face.cutouts]))
-    whole = solid(region)
     if whole.is_empty:
         raise JobError([Problem(key_of(face), "nothing is left to tile once its openings and fixtures are taken out")])
     return whole
+
+
+@lru_cache(maxsize=256)
+def _tiled_area(outline: Shape, cutouts: tuple[CutOut, ...], edges: tuple[LaidEdge, ...]) -> Region | None:
+    """Return what tile may cover; ``None``: the gaps at the sides leave nothing.
+
+    Kept, since the layouts that are offered differ in their starts and few of them in their edges.
+    """
+    region: BaseGeometry | None = _moved_in(outline, edges)
+    if region is None:
+        return None
+    for i in dict.fromkeys(outline.borders):
+        line = edges[i].line
+        if line is not None:
+            region = region.intersection(_beyond(edges[i], line))
+    return solid(region.difference(shapely.union_all([cut_out_area(c, edges) for c in cutouts])))
 
 
 def visible_region(laid: LaidFace) -> Polygon | None:

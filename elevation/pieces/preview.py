@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from elevation.geom import Ring, parts, rings_of
+import shapely
+from shapely.geometry import Polygon
+
+from elevation.geom import Ring, parts
 from elevation.layout import LaidFace
 from elevation.pieces.make import moved
 from elevation.pieces.shape import fills, without_spurs
@@ -13,7 +16,7 @@ from elevation.pieces.tiling import tile_region
 
 @dataclass(frozen=True, slots=True)
 class Preview:
-    """Outlines, mm on the face: of whole tiles, and of cuts, each an outer ring and its holes."""
+    """Outlines, mm on the face: of whole tiles, and of cuts, each an outer ring and its holes; not in normal form."""
 
     whole: tuple[Ring, ...]
     cut: tuple[tuple[Ring, ...], ...]
@@ -31,9 +34,14 @@ def preview(face: LaidFace) -> Preview:
         for address, at, left in zip(tiling.cut.tolist(), tiling.cut_at.tolist(), tiling.left.tolist(), strict=True):
             slot = moved(slots[address[2]].ring, at)
             for area in (solid for part in parts(left) for solid in without_spurs(part)):
-                outer, holes = rings_of(area)
-                if fills(outer, holes, slot):
-                    whole.append(outer)
+                rings = _rings(area)
+                if fills(rings[0], rings[1:], slot):
+                    whole.append(rings[0])
                 else:
-                    cut.append((outer, *holes))
+                    cut.append(rings)
     return Preview(tuple(whole), tuple(cut))
+
+
+def _rings(area: Polygon) -> tuple[Ring, ...]:
+    lines = [area.exterior, *area.interiors] if area.interiors else [area]
+    return tuple(tuple((x, y) for x, y in shapely.get_coordinates(line).tolist()[:-1]) for line in lines)
