@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import ClassVar
 
 import shapely
@@ -16,12 +18,16 @@ from elevation.patterns.running_bond import RunningBond
 from elevation.pieces import EdgeRun, Piece
 from elevation.plan import Plan
 
+_RAKE = 1 / 12
+"""An edge that leans by more of its length was built so."""
+
 
 class Taper(Rule):
     """Where cuts along an edge taper by more than a third of the smallest, the eye sees the wall run out.
 
     A larger cut hides the taper; so does a joint with a range that takes it up. At upright edges a running bond is
-    left out, since its cuts differ anyway.
+    left out, since its cuts differ anyway; so is a rake, an edge that leans by more than 1 in 12: nobody takes a
+    sloped ceiling for a level one.
     """
 
     id: ClassVar[str] = "taper"
@@ -50,9 +56,10 @@ class Taper(Rule):
 
 
 def _leans(run: EdgeRun, axis: int) -> bool:
-    """Tell whether an edge is out of true."""
+    """Tell whether an edge is out of true, but no rake."""
     along = [p[axis] for line in run.line for p in line]
-    return max(along) - min(along) > EPS
+    length = sum(math.dist(p, q) for line in run.line for p, q in pairwise(line))
+    return EPS < max(along) - min(along) <= max(EPS, length * _RAKE)
 
 
 def _ends(piece: Piece, axis: int) -> tuple[float, float]:

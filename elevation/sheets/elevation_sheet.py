@@ -225,6 +225,11 @@ class _WallPages:
             return []
         chosen = start_words(self.plan.choice, self.laid.face.id)
         notes = [f"{chosen}."] if chosen else []
+        x0, y0, _, _ = self.laid.face.bounds
+        for (x, y), radius, border in self.laid.face.arcs:
+            centre = f"{self._length(x - x0)} across, {self._length(y - y0)} up"
+            side = self.laid.face.borders[border].side
+            notes.append(f"Side {side}: arc of radius {self._length(abs(radius))}, its centre {centre}.")
         words = "Courses are counted from the lowest up"
         if any(r.course < 1 for r in self.rows):
             words += "; those below course 1 carry letters, downward"

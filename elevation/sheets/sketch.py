@@ -133,8 +133,13 @@ def _dimensions(piece: Piece, measure: Measure, view: View, side: Side) -> Dimen
 
 
 def said(d: Dimension) -> str:
-    """Return a dimension as a sketch prints it; what needs no cut stands in brackets."""
+    """Return a dimension as a sketch prints it; what needs no cut stands in brackets.
+
+    The centre of a notch may lie beyond the edge that it is measured from: outside the tile.
+    """
     text = dimension_text(d.text)
+    if text.startswith("-"):
+        return f"{text[1:]} beyond"
     return f"({text})" if d.full else text
 
 

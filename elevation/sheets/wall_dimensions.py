@@ -7,6 +7,7 @@ upward, and the level line. A chain is closed; no length stands in two places.
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -19,6 +20,7 @@ from elevation.plan import Plan
 from elevation.sheets.course_list import CourseRow, Sizes, is_cut_across, is_cut_in_height
 from elevation.sheets.wall_view import plumb_place
 from elevation.units import Unit, close_chain, format_length
+from elevation.wall import Face
 
 LEVEL, PLUMB = "level line", "plumb line"
 _NEAR = 1.0  # mm: stations closer than this are one
@@ -93,8 +95,8 @@ def wall_chains(
     chains["bottom"] += _strands([s.x for s in low], (x0, x1), closed)
     chains["top"] += _strands([s.x for s in high], (x0, x1), closed)
     chains["right"] += _strands([s.y for s in spans], (y0, y1), closed)
-    corners = laid.face.outline.ring
-    if len(corners) > 4:
+    corners = outline_corners(laid.face)
+    if len(corners) > 4 or laid.face.arcs:
         chains["top"] += _points([p[0] for p in corners], (x0, x1), closed)
         chains["right"] += _points([p[1] for p in corners], (y0, y1), closed)
     if working:
@@ -120,6 +122,18 @@ def wall_chains(
     chains["bottom"].append(Chain((x0, x1), ((length(x1 - x0),),)))
     chains["left"].append(Chain((y0, y1), ((length(y1 - y0),),)))
     return {side: _once(found) for side, found in chains.items()}
+
+
+def outline_corners(face: Face) -> list[tuple[float, float]]:
+    """Return the corners between the sides of a wall, and the crown of every arc; not the chords it is drawn with."""
+    ring, sides = face.outline.ring, face.outline.borders
+    curved = {border for _, _, border in face.arcs}
+    corners = [p for i, p in enumerate(ring) if sides[i - 1] != sides[i] or sides[i] not in curved]
+    for (x, y), radius, border in face.arcs:
+        (ax, ay), (bx, by) = face.borders[border].line[0], face.borders[border].line[-1]
+        reach = radius / math.hypot(bx - ax, by - ay)
+        corners.append((x + (by - ay) * reach, y - (bx - ax) * reach))
+    return corners
 
 
 def _once(chains: Sequence[Chain]) -> list[Chain]:

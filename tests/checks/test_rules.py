@@ -389,6 +389,9 @@ def test_taper_along_a_leaning_edge():
     finding = one("taper", leaning(30, 60))
     assert finding.where == "A 2"
     assert found("taper", leaning(200, 230)) == []
+    # 84 mm on 1018 are just under 1 in 12, 86 are a rake
+    assert found("taper", leaning(30, 30 + 84))
+    assert found("taper", leaning(30, 30 + 86)) == []
 
 
 def test_bare_places_are_found():

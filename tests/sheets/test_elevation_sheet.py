@@ -16,6 +16,10 @@ from elevation.pipeline import read, work_out
 from elevation.plan import Plan
 from elevation.sheets.base import Body, Content
 from elevation.sheets.elevation_sheet import ElevationSheet
+from elevation.sheets.frame import compose_set
+from elevation.sheets.wall_dimensions import outline_corners
+from tests.builders import job_data, wall_data
+from tests.sheets.plans import plan_of, said
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = ("tub-alcove", "kitchen-wall", "shower-niche")
@@ -272,3 +276,16 @@ def test_two_runs_are_alike() -> None:
     plan = example("shower-niche")
     again = tuple(ElevationSheet().compose(plan, body_for(plan)))
     assert again == pages("shower-niche")
+
+
+def test_an_arch_is_dimensioned_by_its_springing_and_crown_and_its_radius_is_told() -> None:
+    outline = [[0, 0], [1200, 0], [1200, 1500], {"arc": 600}, [0, 1500]]
+    plan = plan_of(job_data(wall_data(outline=outline)))
+    (laid,) = plan.walls
+    assert len(laid.face.outline.ring) > 100  # chords by the hundred, none of which is dimensioned
+    corners = outline_corners(laid.face)
+    assert sorted((round(x, 2), round(y, 2)) for x, y in corners) == [
+        (0, 0), (0, 1500), (600, 2100), (1200, 0), (1200, 1500),
+    ]  # fmt: skip
+    (page, *_) = compose_set(plan, "installer", "a3", [ElevationSheet()])
+    assert "Side 3: arc of radius 600, its centre 600 across, 1500 up." in said(page)

@@ -38,7 +38,13 @@ def features_on_wall(view: View) -> Iterator[Fault]:
         # a zone is clipped to the wall, so that a wainscot may be given as a rectangle under a rake
         slack_box = box(*slack.bounds)
         shapely.prepare(slack)
-        for (path, _), shape in _shapes(at, wall, Fixture):
+        for (path, fixture), shape in _shapes(at, wall, Fixture):
+            over = shape.bounds[3] - slack.bounds[3]
+            if over > 0 and slack.intersects(shape):
+                text = (
+                    f"{_name(fixture)} reaches {view.say(over)} above the top of wall {wall.id}, {_size(view, room)}"
+                )
+                yield Fault((*path, "height"), f"is too much: {text}; height is its own, y is where it begins")
             if not slack.intersects(shape):
                 yield Fault(path, f"stands clear of wall {wall.id}, {_size(view, room)}; it must at least touch it")
         for (path, feature), shape in _shapes(at, wall, (Niche, Opening, Hole, Zone)):
