@@ -167,6 +167,26 @@ def test_help_and_version(capsys):
     assert "0.1" in capsys.readouterr().out
 
 
+def test_help_shows_the_first_three_commands_line_by_line(capsys):
+    assert run(["--help"]) == 0
+    lines = [line.strip() for line in capsys.readouterr().out.splitlines()]
+    assert "then          elevation check bath.toml" in lines
+    assert not any("\\b" in line for line in lines)
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [("running bond", ""), ("Running_Bond", ""), ("brick", "did you mean running-bond"), ("slivers", "mean sliver?"),
+     ("sealant", "did you mean")],
+)  # fmt: skip
+def test_explain_takes_words_as_people_type_them(capsys, typed, told):
+    code = run(["explain", typed])
+    said = capsys.readouterr()
+    assert code == (2 if told else 0)
+    assert told in said.err
+    assert told or said.out.startswith("running-bond")
+
+
 def test_explain(capsys):
     assert run(["explain"]) == 0
     listed = capsys.readouterr().out

@@ -9,6 +9,7 @@ import click
 
 from elevation.checks import RULES
 from elevation.job.keys import describe, keys
+from elevation.job.words import nearest
 from elevation.patterns import PATTERNS, Pattern
 
 
@@ -21,17 +22,29 @@ def explain(name: str | None) -> None:
         return
     patterns = {pattern_name(p): p for p in PATTERNS}
     rules = {rule.id: rule for rule in RULES}
-    if name in rules:
-        rule = rules[name]
+    word = name.strip().lower().replace(" ", "-").replace("_", "-")
+    if word in rules:
+        rule = rules[word]
         click.echo(f"{rule.id} ({rule.level})\n\n{inspect.getdoc(rule)}\n\nSource: {rule.source}")
-    elif name in patterns:
-        click.echo(f"{name}\n\n{inspect.getdoc(patterns[name])}\n\n{picture(patterns[name])}")
+    elif word in patterns:
+        click.echo(f"{word}\n\n{inspect.getdoc(patterns[word])}\n\n{picture(patterns[word])}")
     elif (text := describe(name)) is not None:
         click.echo(text)
     else:
-        near = difflib.get_close_matches(name, [*rules, *patterns, *keys()], 3)
-        hint = f"; did you mean {' or '.join(near)}?" if near else "; `elevation explain` lists what there is"
+        known = [*rules, *patterns, *keys()]
+        near = list(dict.fromkeys(n for n in (nearest(word, known), *difflib.get_close_matches(name, known, 3)) if n))
+        told = near[:3] or _that_mention(name.strip().lower())
+        hint = f"; did you mean {' or '.join(told)}?" if told else "; `elevation explain` lists what there is"
         raise click.UsageError(f'nothing is called "{name}"{hint}')
+
+
+def _that_mention(word: str, most: int = 4) -> list[str]:
+    """Return the rules and keys in whose explanation a word stands."""
+    if len(word) < 3:
+        return []
+    texts = {rule.id: inspect.getdoc(rule) or "" for rule in RULES}
+    texts |= {key: describe(key) or "" for key in keys()}
+    return [name for name, text in texts.items() if word in text.lower()][:most]
 
 
 def pattern_name(pattern: type[Pattern]) -> str:

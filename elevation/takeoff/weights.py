@@ -68,12 +68,13 @@ def weights(job: Job, laid: Sequence[LaidFace]) -> Iterator[Quantity]:
             for wall in job.wall
         ]
         one = there[0][2]
+        share = units.masses(1.0) / units.areas(_MM2_PER_M2)
         thing = "sheet" if tile.chip is not None else "tile"
         yield shared_out(
             "weight", name, f"Weight of {tile.name} with mortar and grout", units.mass, shares,
             (
-                f"{per_area(job, one.total)}: tile {per_area(job, one.tile)}, mortar {per_area(job, one.mortar)}, "
-                f"grout {per_area(job, one.grout)}",
+                f"{per_area(job, one.total)}: tile {one.tile * share:.1f}, mortar {one.mortar * share:.1f}, "
+                f"grout {one.grout * share:.1f} {units.mass}/{units.area}",
                 f"{tile.weight:g} {units.mass} a {thing}, as given; mortar wet, with {WATER:.0%} of water to its "
                 "powder; grout as its powder; board not counted",
                 "what the wall carries is for its engineer and the board's maker to say",

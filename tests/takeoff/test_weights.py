@@ -32,7 +32,7 @@ def test_tile_mortar_and_grout_of_a_square_metre():
     grout = 8 * (1 - 0.3 * 0.1 / (0.302 * 0.102)) * 1.6
     assert (there.unit, there.amount) == ("kg", pytest.approx(tiles + mortar + grout, abs=0.01))
     assert there.by_wall == (("A", there.amount),)
-    assert "21 kg/m2: tile 16 kg/m2, mortar 5 kg/m2" in there.assumptions[0]
+    assert "21 kg/m2: tile 16.2, mortar 4.6, grout 0.3 kg/m2" in there.assumptions[0]
     assert said.text.startswith("hangs 21 kg/m2 on the wall")
     assert "Gypsum plaster is held to carry 20 kg/m2: too little here" in said.text
 
@@ -52,6 +52,6 @@ def test_pounds_a_square_foot():
     plan = plan_of(job_data(there, tile={"field": of}, units="in", joint="1/8", sliver=1))
     (found,) = (q for q in plan.takeoff if q.group == "weight")
     assert found.unit == "lb"
-    assert "tile 4.0 lb/ft2" in found.assumptions[0]
+    assert "tile 4.0, " in found.assumptions[0]
     # mortar: 1/8 in over a square foot are 1/96 ft3 of 50 lb / 0.66 ft3, and a quarter of water
-    assert f"mortar {50 / 0.66 / 96 * 1.25:.1f} lb/ft2" in found.assumptions[0]
+    assert f"mortar {50 / 0.66 / 96 * 1.25:.1f}, grout" in found.assumptions[0]
