@@ -37,12 +37,14 @@ from elevation.checks.taper import Taper
 from elevation.checks.tile_weight import TileWeight
 from elevation.checks.trim_height import TrimHeight
 from elevation.checks.uncovered import Uncovered
+from elevation.checks.unlikely_size import UnlikelySize
 from elevation.checks.wet_height import WetHeight
 from elevation.errors import Finding
 from elevation.plan import Plan
 
 RULES: tuple[Rule, ...] = (
     Uncovered(),
+    UnlikelySize(),
     Sliver(),
     HalfTile(),
     FullTile(),

@@ -436,3 +436,23 @@ def test_rules_have_ids_of_their_own_a_docstring_and_a_source():
         assert text.splitlines()[0].endswith("."), rule.id
         assert str(rule.source)
         assert "complies" not in text
+
+
+@pytest.mark.parametrize(
+    ("units", "size", "of", "where"),
+    [
+        ("in", (152.4, 42), (6, 3), []),  # 12 ft 8 in: nobody can tell
+        ("in", (601, 96), (24, 12), ["A"]),
+        ("in", (96, 301), (24, 12), ["A"]),
+        ("in", (600, 300), (24, 12), []),
+        ("mm", (60.25, 84), (60, 30), ["A"]),
+        ("mm", (60.25, 150), (60, 30), []),
+        ("mm", (1200, 900), (39, 20), ["tile field"]),
+        ("mm", (1200, 900), (40, 20), []),
+    ],
+)
+def test_sizes_in_the_other_unit(units, size, of, where):
+    wide, high = size
+    job = {"units": units, "tile": {"field": tile(*of, thickness=0.3 if units == "in" else 8)}, "sliver": 1}
+    there = bare(width=wide, height=high)
+    assert [f.where for f in found("unlikely-size", there, joint=0.125 if units == "in" else 2, **job)] == where
