@@ -96,6 +96,8 @@ class HoleInZone:
         Where the border of the zone's tile is too close, so it is however the joints run: what a joint would leave
         between the hole and the border is a sliver.
         """
+        if self._is_clear:
+            return sorted(self._plainly(origin), key=lambda b: (round(b.gap, 6), b.slot))
         found: list[Bridge] = []
         for at, slot in self._slots(origin):
             found += [Bridge(gap, at, sawn=True) for gap in self._to_border]
@@ -107,6 +109,38 @@ class HoleInZone:
         border = {round(b.gap, 3) for b in found if b.sawn}
         found = [b for b in found if b.sawn or round(b.gap, 3) not in border]
         return sorted(found, key=lambda b: (round(b.gap, 6), not b.sawn, b.slot))
+
+    @cached_property
+    def _is_clear(self) -> bool:
+        """Tell whether nothing but level tile lies within the limit: arithmetic on its sides then says it all."""
+        x0, y0, x1, y1 = self.area.bounds
+        reach = self.least + EPS
+        around = box(x0 - reach, y0 - reach, x1 + reach, y1 + reach)
+        return is_level(self.zone.lattice) and bool(shapely.covers(self._filled, around))
+
+    def _plainly(self, origin: Point) -> Iterator[Bridge]:
+        """Yield every weak bridge to a side of a slot, by arithmetic."""
+        x0, y0, x1, y1 = self.area.bounds
+        for k, (left, bottom) in _places(self.zone.lattice, origin, self.core.bounds):
+            l0, b0, r0, t0 = bounds(self.zone.lattice.motif[k].ring)
+            right, top = left + r0 - l0, bottom + t0 - b0
+            if self.circle is None:
+                if min(right, x1) - max(left, x0) > EPS / 10 and min(top, y1) - max(bottom, y0) > EPS / 10:
+                    gaps = [max(side - x1, x0 - side, 0.0) for side in (left, right)]
+                    gaps += [max(side - y1, y0 - side, 0.0) for side in (bottom, top)]
+                    for gap in gaps:
+                        if EPS < gap < self.least - EPS:
+                            yield Bridge(gap, (left, bottom), sawn=False)
+                continue
+            (x, y), radius = self.circle
+            off = max(left - x, x - right, 0.0), max(bottom - y, y - top, 0.0)
+            if math.hypot(*off) >= self.core_radius - EPS / 10:
+                continue
+            away = [math.hypot(side - x, off[1]) for side in (left, right)]
+            away += [math.hypot(off[0], side - y) for side in (bottom, top)]
+            for d in away:
+                if d - self.core_radius > EPS and d - radius < self.least - EPS:
+                    yield Bridge(d - radius if d - radius > EPS else 0.0, (left, bottom), sawn=False)
 
     @cached_property
     def _to_border(self) -> tuple[float, ...]:
@@ -132,7 +166,18 @@ class HoleInZone:
         return all(abs(math.dist(p, centre) - radius) < EPS / 2 for p in side.coords)
 
     def is_in_one_tile(self, origin: Point) -> bool:
-        """Tell whether it lies in one slot, the limit or more inside all its sides."""
+        """Tell whether it lies in one slot, the limit or more inside all its sides and off the zone's border."""
+        if self._to_border:
+            return False
+        if is_level(self.zone.lattice):
+            x0, y0, x1, y1 = self.area.bounds
+            need = self.least - EPS
+            for k, (left, bottom) in _places(self.zone.lattice, origin, self.area.bounds):
+                l0, b0, r0, t0 = bounds(self.zone.lattice.motif[k].ring)
+                right, top = left + r0 - l0, bottom + t0 - b0
+                if min(x0 - left, right - x1, y0 - bottom, top - y1) >= need:
+                    return True
+            return False
         slots = [slot for _, slot in self._slots(origin)]
         if len(slots) != 1:
             return False

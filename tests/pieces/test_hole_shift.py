@@ -150,3 +150,18 @@ def test_no_move_helps_against_the_border_of_the_wall():
     (box,) = boxes((2100 - 3 - 50, 200))
     assert [(b.gap, b.sawn) for b in box.bridges((0, 0))] == [(pytest.approx(3), True)]
     assert least_shifts(box, [box], 1.0) == Shifts()
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_arithmetic_and_the_geometry_engine_find_the_same_bridges(seed):
+    found = random_holes(seed, 4)
+    data = [{"id": f"h{n}", "x": x, "y": y, "gap": 3, **({"diameter": 2 * r} if n % 2 else {"width": r, "height": 2 * r})}
+            for n, (x, y, r) in enumerate(found)]  # fmt: skip
+    _, plain = wall(data, pattern="running-bond", shift="1/3")
+    _, clipped = wall(data, pattern="running-bond", shift="1/3")
+    for one, two in zip(plain, clipped, strict=True):
+        two.__dict__["_is_clear"] = False
+        for k in range(25):
+            origin = (k * 12.3, k * 6.7)
+            by_sum, by_clip = one.bridges(origin), two.bridges(origin)
+            assert {(round(b.gap, 1), b.slot) for b in by_sum} == {(round(b.gap, 1), b.slot) for b in by_clip}
