@@ -42,7 +42,7 @@ def features_on_wall(view: View) -> Iterator[Fault]:
             over = shape.bounds[3] - slack.bounds[3]
             if over > 0 and slack.intersects(shape):
                 text = (
-                    f"{_name(fixture)} reaches {view.say(over)} above the top of wall {wall.id}, {_size(view, room)}"
+                    f"{thing(fixture)} reaches {view.say(over)} above the top of wall {wall.id}, {_size(view, room)}"
                 )
                 yield Fault((*path, "height"), f"is too much: {text}; height is its own, y is where it begins")
             if not slack.intersects(shape):
