@@ -21,6 +21,7 @@ from elevation.checks.joint_variation import JointVariation
 from elevation.checks.light_zone import LightZone
 from elevation.checks.mixed_tiles import MixedTiles
 from elevation.checks.niche_bay import NicheBay
+from elevation.checks.niche_depth import NicheDepth
 from elevation.checks.niche_joints import NicheJoints
 from elevation.checks.nominal_tile import NominalTile
 from elevation.checks.offset_joint import OffsetJoint
@@ -64,6 +65,7 @@ RULES: tuple[Rule, ...] = (
     TrimHeight(),
     TileWeight(),
     NicheBay(),
+    NicheDepth(),
     NicheJoints(),
     ShelfCourse(),
     CoverPlate(),

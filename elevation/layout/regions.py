@@ -40,11 +40,12 @@ def face_region(face: Face, edges: Sequence[LaidEdge]) -> Region:
     """
     whole = _tiled_area(face.outline, face.cutouts, tuple(edges))
     if whole is None:
-        raise JobError(
-            [Problem(key_of(face), "the gaps and trims at its sides leave no room for tile; make them smaller")]
-        )
+        small = f"the joints inside leave no room for tile; make the {face.word} larger"
+        gaps = "the gaps and trims at its sides leave no room for tile; make them smaller"
+        raise JobError([Problem(key_of(face), small if face.of else gaps)])
     if whole.is_empty:
-        raise JobError([Problem(key_of(face), "nothing is left to tile once its openings and fixtures are taken out")])
+        what = "shelves" if face.of else "openings and fixtures"
+        raise JobError([Problem(key_of(face), f"nothing is left to tile once its {what} are taken out")])
     return whole
 
 
@@ -105,7 +106,7 @@ def key_of(face: Face, zone: str = FIELD) -> str:
     """Return the key path, for a message, of a face or zone: ``wall "B"``, ``wall "B", niche "n1"``."""
     words = [f'wall "{face.wall}"']
     if face.of:
-        words.append(f'niche "{face.of}"')
+        words.append(f'{face.word} "{face.of}"')
     if zone != FIELD:
         words.append(f'zone "{zone}"')
     return ", ".join(words)

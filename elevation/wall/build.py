@@ -124,8 +124,8 @@ def _wall_face(job: Job, wall: Wall, outline_found: Outline, shelves: Sequence[S
         zones.append(ZonePlace(zone.id, tile, zone.layout, joint, shape))
     zones += [replace(field, id=f"{FIELD}.{zone.id}", beyond=zone.id) for zone in wall.zone if zone.restart]
     return Face(
-        id=wall.id, wall=wall.id, of="", kind="wall", title=wall.title, outline=outline, borders=tuple(borders.all),
-        cutouts=cutouts, zones=tuple(zones), datum=datum, has_datum=has_datum,
+        id=wall.id, wall=wall.id, of="", word="", kind="wall", title=wall.title, outline=outline,
+        borders=tuple(borders.all), cutouts=cutouts, zones=tuple(zones), datum=datum, has_datum=has_datum,
         arcs=tuple((*arc, outline.borders[sides.index(side)]) for side, arc in arcs.items()),
     )  # fmt: skip
 

@@ -140,6 +140,7 @@ class Face:
         id: ``B`` for the wall itself, ``B.n1.back`` for a face of a niche.
         wall: Id of the wall.
         of: Id of the niche or opening that it belongs to; empty for the wall itself.
+        word: What the sheets call that: ``niche``, ``window``; empty for the wall itself.
         kind: The wall itself, or which face of a niche.
         title: As the sheets call it.
         outline: Its sides as found.
@@ -155,6 +156,7 @@ class Face:
     id: str
     wall: str
     of: str
+    word: str
     kind: FaceKind
     title: str
     outline: Shape

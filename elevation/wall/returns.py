@@ -182,7 +182,8 @@ class _Maker:
         )
         face = self.wall_face
         return Face(
-            id=f"{self.wall.id}.{self.recess.id}.{kind}", wall=self.wall.id, of=self.recess.id, kind=kind,
+            id=f"{self.wall.id}.{self.recess.id}.{kind}", wall=self.wall.id, of=self.recess.id, word=self.recess.word,
+            kind=kind,
             title=f"{self.wall.title}, {self.recess.word} {self.recess.id}, {_WORDS[kind]}",
             outline=Shape(ring, tuple(range(len(sides)))), borders=(*borders, *edges), cutouts=cutouts, zones=(zone,),
             datum=(face.datum[0] - at[0], face.datum[1] - at[1]), has_datum=face.has_datum, at=at,

@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterator
 
 from elevation.job.cross.names import edge_sides, names_used, own_ids
 from elevation.job.cross.outlines import feature_outlines, wall_outlines
-from elevation.job.cross.places import features_apart, features_on_wall, niche_insides, zones_apart
+from elevation.job.cross.places import features_apart, features_on_wall, fixture_corners, zones_apart
+from elevation.job.cross.recesses import niche_insides, recess_depths
 from elevation.job.cross.shelves import corner_shelves
 from elevation.job.cross.sizes import gaps_leave_room, job_sizes, tile_sizes, trim_sizes
 from elevation.job.cross.surveys import fixture_rims, survey_readings, survey_sizes
@@ -18,7 +19,7 @@ CHECKS: tuple[Callable[[View], Iterator[Fault]], ...] = (
     own_ids, names_used, edge_sides,
     starts_on, ties_end, datum_there, same_courses,
     wall_outlines, feature_outlines, survey_readings, survey_sizes, fixture_rims,
-    features_on_wall, features_apart, zones_apart, niche_insides, corner_shelves,
+    features_on_wall, features_apart, zones_apart, fixture_corners, niche_insides, recess_depths, corner_shelves,
     job_sizes, tile_sizes, trim_sizes, gaps_leave_room,
 )  # fmt: skip
 

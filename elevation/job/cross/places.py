@@ -14,9 +14,6 @@ from elevation.job.messages import Fault
 from elevation.job.models import Wall
 from elevation.job.paths import Path
 
-_STEEPEST = 101.6
-"""Fall of a sill, mm a foot, above which it is no sill: 4 in."""
-
 
 def _shapes(at: Path, wall: Wall, kinds: type[Feature] | tuple[type[Feature], ...]) -> list[tuple[Carried, Polygon]]:
     """Return the clear shapes of some kinds of feature, those that are shapes."""
@@ -114,18 +111,9 @@ def _overlaps(
             yield Fault(path, f"overlaps {thing(feature)} by {by}; move one of the two")
 
 
-def niche_insides(view: View) -> Iterator[Fault]:
-    """Find shelves that are not in their niche, bays that do not hold it, and sills too steep to be sills."""
+def fixture_corners(view: View) -> Iterator[Fault]:
+    """Find fixtures whose upper corners are rounded by more than they are wide or high."""
     for at, wall in view.walls():
-        for i, niche in enumerate(wall.niche):
-            path = (*at, "niche", i)
-            yield from _shelves(view, path, niche)
-            yield from _bay(view, path, niche)
-            if niche.pitch > _STEEPEST:
-                yield Fault(
-                    (*path, "pitch"), f"is a fall of more than {view.say(_STEEPEST)} a foot; a sill falls by about "
-                    f"{'1/4 in' if view.unit == 'in' else '6 mm'} a foot",
-                )  # fmt: skip
         for i, fixture in enumerate(wall.fixture):
             most = min(fixture.width / 2, fixture.height)
             if fixture.radius > most + EPS:
@@ -134,39 +122,3 @@ def niche_insides(view: View) -> Iterator[Fault]:
                     f"does not fit: {thing(fixture)} is {view.say(fixture.width)} wide and {view.say(fixture.height)} "
                     f"high; at most {view.say(most)}",
                 )
-
-
-def _shelves(view: View, path: Path, niche: Niche) -> Iterator[Fault]:
-    taken: list[tuple[float, float]] = []
-    for k, shelf in enumerate(niche.shelf):
-        low, high = shelf.y - shelf.thickness, shelf.y
-        where = (*path, "shelf", k, "y")
-        if high >= niche.height:
-            yield Fault(where, f"is at or above the niche's head, {view.say(niche.height)} above its sill")
-        elif low < -EPS:
-            thick = view.say(shelf.thickness)
-            text = f"puts the underside below the sill; a shelf {thick} thick has its top at that or more"
-            yield Fault(where, text)
-        elif any(low < t - EPS and high > b + EPS for b, t in taken):
-            yield Fault(where, "is inside another shelf of this niche; y is the top of the shelf above the sill")
-        taken.append((low, high))
-
-
-def _bay(view: View, path: Path, niche: Niche) -> Iterator[Fault]:
-    if niche.bay is None:
-        return
-    left, right = niche.bay
-    if niche.width > right - left + EPS:
-        yield Fault(
-            (*path, "bay"),
-            f"is {view.say(right - left)} between studs, narrower than the niche's {view.say(niche.width)}",
-        )
-        return
-    move = niche.move.x if niche.move is not None else (0.0, 0.0)
-    if niche.x + move[1] < left - EPS or niche.x + niche.width + move[0] > right + EPS:
-        yield Fault(
-            (*path, "bay"),
-            f"does not hold the niche, which stands from {view.say(niche.x)} to {view.say(niche.x + niche.width)}"
-            f"{' and cannot move so far' if niche.move is not None else ''}; "
-            "both are measured from the wall's lower left corner",
-        )
