@@ -1,5 +1,5 @@
 #!/bin/sh
-# Sets everything up and draws an example: sh examples/draw.sh [JOB]
+# Sets everything up and draws an example, the tub alcove or any other file of this folder: sh examples/draw.sh [JOB]
 set -eu
 cd "$(dirname "$0")/.."
 . .ci/set-up

@@ -1,8 +1,11 @@
 """Joints of a niche's back that do not go on from the wall's are told, and only those."""
 
+from itertools import pairwise
+
 import pytest
 
-from tests.planning import plan_of
+from elevation.pipeline import read
+from tests.planning import EXAMPLES, plan_of
 from tests.strategies import job_data, tile, wall
 
 NICHE = {"id": "n", "x": 400, "y": 900, "width": 600, "height": 300, "depth": 90}
@@ -34,3 +37,26 @@ def test_only_the_direction_that_is_lost_is_told():
     start = {"x": 50, "y": 921 - 900 - rise}
     assert found(start=start) == [("A n", "note", "the upright joints of the back do not line up with the wall's")]
     assert found(start={"x": 751 - 400, "y": 921 - 900 - rise}) == []
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.stem)
+def test_in_every_example_course_lines_go_on_or_the_plan_says_where_not(path):
+    """The oracle lays no lattice: it compares lower edges of slots, as drawn on the wall, course by course."""
+    plan = plan_of(read(path).job)
+    for laid in plan.faces:
+        if laid.face.kind not in ("back", "left", "right"):
+            continue
+        wall = {round(min(y for _, y in p.slot), 3) for p in plan.pieces_of(laid.face.wall)}
+        steps = sorted(wall)
+        rise = min(b - a for a, b in pairwise(steps))
+        own = {min(y for _, y in p.slot) + laid.face.at[1] - steps[0] for p in plan.pieces_of(laid.face.id)}
+        on_line = all(abs(y - round(y / rise) * rise) < 0.05 for y in own)
+        part = {"back": "back", "left": "left jamb", "right": "right jamb"}[laid.face.kind]
+        told = any(
+            f.rule == "niche-joints"
+            and f.where == f"{laid.face.wall} {laid.face.of}"
+            and "level joints" in f.text
+            and f" of the {part} " in f.text
+            for f in plan.findings
+        )
+        assert told != on_line, laid.face.id
