@@ -34,6 +34,10 @@ _SMALLEST = {"in": 12, "mm": 20}
 """Faces that would come smaller together are parted over several pages: seen together they explain each other."""
 
 
+_MISSING = 0.2
+"""Share of the cuts whose numbers may find no place before every face gets a page of its own."""
+
+
 class NicheSheet(Sheet):
     """One niche, or one opening with tiled returns, a page."""
 
@@ -67,7 +71,7 @@ def _pages(plan: Plan, feature: Niche | Opening, faces: Sequence[LaidFace], body
     parts = _parts(plan, recess, faces, (beside, body))
     texts = [_about(plan, recess, wall, faces, feature, body, panel), *[[] for _ in parts[1:]]]
     for part, text in zip(parts, texts, strict=True):
-        text += [*_legend(part.drawings), *_lists(plan, recess, part.faces, body)]
+        text += [*_legend(part), *_lists(plan, recess, part.faces, body)]
     if parts[0].room is body:
         # the drawings fill their pages, and the words follow on pages of their own
         texts = [*[[] for _ in parts], [block for text in texts for block in text]]
@@ -167,15 +171,22 @@ def _parts(plan: Plan, recess: Recess, faces: Sequence[LaidFace], rooms: Sequenc
         ]
 
     best: list[_Part] | None = None
-    for parts in ([list(faces)], [part for part in (level, jambs) if part], [[face] for face in faces]):
+    for parts in ([list(faces)], [part for part in (level, jambs) if part]):
         for room in rooms:
             found = pages(parts, room, _SMALLEST[unit])
             if found is not None and (best is None or _left_out(found) < _left_out(best)):
                 best = found
             if best is not None and not _left_out(best):
                 return best
-    for room in rooms:
-        best = best or pages([[face] for face in faces], room, math.inf)
+    cuts = sum(not p.is_whole for f in faces for p in plan.pieces_of(f.face.id))
+    if best is not None and _left_out(best) <= _MISSING * cuts:
+        return best
+    singly = [[face] for face in faces]
+    for enough in (_SMALLEST[unit], math.inf):
+        for room in rooms:
+            found = pages(singly, room, enough)
+            if found is not None and (best is None or _left_out(found) < _left_out(best)):
+                best = found
     if best is None:
         raise ValueError(f"a face of {recess.word} {recess.id} fits no page at any listed scale")
     return best
@@ -217,9 +228,9 @@ def _place(recess: Recess, wall: LaidFace, body: Body) -> list[Block]:
     return [Heading("Where it stands"), Words(words)]
 
 
-def _legend(drawings: Sequence[Drawing]) -> list[Block]:
+def _legend(part: _Part) -> list[Block]:
     """Return what the lines of the faces mean, and what found no place on them."""
-    used = set().union(*(d.used for d in drawings))
+    used = set().union(*(d.used for d in part.drawings))
     tall, draw = legend_rows(used)
     blocks: list[Block] = [
         Heading("Legend"),
@@ -227,7 +238,10 @@ def _legend(drawings: Sequence[Drawing]) -> list[Block]:
         Words("Widths and heights run from the left and lower side, as found, to the far edge of each tile."),
         Words("Numbers at the left of back, sill and head: courses. Thin dashes lead to the same corner."),
     ]
-    left_out = [number for d in drawings for number in d.left_out]
+    shelves = [c.id for f in part.faces if f.face.kind == "back" for c in f.face.cutouts]
+    if shelves:
+        blocks.append(Words(f"Beside the back: {', '.join(f'{name}, shelf' for name in shelves)}."))
+    left_out = [number for d in part.drawings for number in d.left_out]
     if left_out:
         blocks.append(Words(f"No room on the drawing for: {', '.join(left_out)}."))
     return blocks

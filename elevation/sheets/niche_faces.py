@@ -22,7 +22,7 @@ from elevation.sheets.transform import moved
 from elevation.sheets.wall_tiles import tile_marks
 from elevation.sheets.wall_view import SOFT_ASIDE, Drawn, body_ring, draw_edge
 from elevation.units import format_length
-from elevation.wall import Recess
+from elevation.wall import CutOut, Recess
 
 NAMES = {"back": "Back", "sill": "Sill", "head": "Head", "left": "Left jamb", "right": "Right jamb"}
 _FRONT = {"sill": "front edge down", "head": "front edge up", "left": "front edge left", "right": "front edge right"}
@@ -30,6 +30,8 @@ _FRONT = {"sill": "front edge down", "head": "front edge up", "left": "front edg
 _FOLDS = {"sill": ((3, 0), (2, 1)), "head": ((0, 3), (1, 2)), "left": ((1, 0), (2, 3)), "right": ((0, 1), (3, 2))}
 _ASIDE = 1.5
 """How far the name of a face stands off the lines that lead up from its corner, mm of paper."""
+_SHELF_NAME = 6.0
+"""Room for the name of a shelf beside the course numbers, mm of paper."""
 _SHELF_SHOWS = 3.0
 """Least thickness of a shelf whose two soft joints can be drawn apart, mm of paper."""
 Box = tuple[float, float, float, float]
@@ -160,6 +162,7 @@ def _draw(plan: Plan, laid: LaidFace, body: Body, ratio: int, *, numbered: bool)
     jamb = kind in ("left", "right")
     # course numbers stand at the left, and beside a jamb the numbers of its pieces, which are too wide for it
     beside = max((text_width(r.label, NUMBER) for r in rows), default=0.0) + (20.0 if jamb else 8.0)
+    beside += _SHELF_NAME if kind == "back" and laid.face.cutouts else 0.0
     outside = (left - beside, low - dims[0].depth - 2.0, max(right + dims[1].depth, named[2]) + 3.0, above + 10.0)
     box = around([outside, *(b for d in dims for b in d.boxes)])
     ring = view.ring(laid.face.outline.ring)
@@ -172,6 +175,8 @@ def _draw(plan: Plan, laid: LaidFace, body: Body, ratio: int, *, numbered: bool)
         marks += tile_marks(own, zone.joint, view, body.unit, lambda p: sizes(plan, p))
     marks += [Area((view.ring(body_ring(laid, cut)),), "feature", "paper") for cut in laid.face.cutouts]
     marks.append(Area((ring,), "wall"))
+    if kind == "back":
+        marks += [mark for c in laid.face.cutouts for mark in _shelf_name(c, view, beside)]
     edges = Drawn()
     thin = {c.id for c in laid.face.cutouts if view.length(_thickness(c.shape.ring)) < _SHELF_SHOWS}
     for run in plan.runs:
@@ -195,10 +200,6 @@ def _draw(plan: Plan, laid: LaidFace, body: Body, ratio: int, *, numbered: bool)
     ways = ((-1.0, 0.0), (1.0, 0.0)) if jamb else ((0.0, 1.0), (1.0, 0.0))
     requests = [Request(str(p.number), view.rings((p.outer, *p.holes)), ways) for p in cuts]
     aside = SOFT_ASIDE if edges.used else 0.0
-    if kind == "back":
-        requests += [
-            Request(f"shelf {c.id}", (view.ring(c.shape.ring),), ways, outside=True) for c in laid.face.cutouts
-        ]
     placed = place_labels(requests, taken, box, crossable=[(left - aside, low - aside, right + aside, top + aside)])
     for label in placed.labels:
         marks += label.marks()
@@ -215,6 +216,16 @@ def _thickness(ring: Ring) -> float:
 def _middle(ring: Ring) -> Ring:
     """Return the line midway between underside and top of a shelf."""
     return tuple(((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in ((ring[0], ring[3]), (ring[1], ring[2])))
+
+
+def _shelf_name(shelf: CutOut, view: View, beside: float) -> list[Mark]:
+    """Return the name of a shelf at the left of the back, outside the course numbers, and the line to it."""
+    x, y = view.point(_middle(shelf.shape.ring)[0])
+    end = x - beside + _SHELF_NAME
+    return [
+        Line(((x - SOFT_ASIDE - 0.5, y), (end, y)), "fine"),
+        Text((end - 0.8, y - NUMBER / 2), shelf.id, NUMBER, "end"),
+    ]
 
 
 def _strings(plan: Plan, laid: LaidFace, rows: Sequence[CourseRow], view: View, body: Body, side: Side) -> Dimensions:
