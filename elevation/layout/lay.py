@@ -11,7 +11,7 @@ from elevation.job.models import Job
 from elevation.layout.edges import settled, tightest
 from elevation.layout.groups import lattice_of
 from elevation.layout.laid import LaidFace, LaidZone
-from elevation.layout.regions import zone_regions
+from elevation.layout.regions import facing_of, zone_regions
 from elevation.layout.restart import bands_of, start_beyond
 from elevation.layout.start import Site, resolve
 from elevation.patterns import ByWall, Start
@@ -84,15 +84,19 @@ def _origin(site: Site, laid: dict[str, LaidFace]) -> Point:
 def _from_the_front(site: Site, carried: Point, laid: dict[str, LaidFace]) -> Point:
     """Return the start of a return: whole tiles at the front edge, joints in line with the wall's along it.
 
-    Where the wall's courses are shifted, the one at the front edge of a sill or head goes on as the next course of the
-    wall would: the one that the opening cuts there.
+    Where the wall's courses are shifted, the one at the front edge of a sill goes on as the course after the one that
+    ends below it, that of a head as the course before the one that starts above it.
     """
     match site.face.kind:
         case "sill" | "head":
             at_sill = site.face.kind == "sill"
             edge: Literal["bottom", "top"] = "bottom" if at_sill else "top"
-            courses = -carried[1] / site.lattice.b[1]
-            course = math.floor(courses + 1e-6) if at_sill else math.ceil(courses - 1e-6) - 1
+            gap = next(
+                e.offset for e in laid[site.face.wall].edges
+                if e.border.of == site.face.of and facing_of(e.border.line) == edge
+            )  # fmt: skip
+            courses = (-carried[1] - gap if at_sill else gap - carried[1]) / site.lattice.b[1]
+            course = math.ceil(courses - 1e-6) if at_sill else math.floor(courses + 1e-6) - 1
             return carried[0] + course * site.lattice.b[0], resolve(Start(x="left", y=edge), site, laid)[1]
         case _:
             side: Literal["left", "right"] = "left" if site.face.kind == "left" else "right"

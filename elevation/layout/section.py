@@ -25,7 +25,7 @@ BELOW = 50.0
 """How much of the wall under the sill, its trim and joint is shown, mm."""
 ABOVE = 24.0
 """How much of the back is shown above the sill, mm."""
-FRAME = 45.0
+FRAME = 30.0
 """How deep a window frame is drawn, mm."""
 _LEG = 22.0  # mm: the leg of a profile, in the bed behind the wall's tile
 _BEAD = 0.6  # share of the tile's thickness that a bullnose is rounded by

@@ -174,7 +174,10 @@ def _schedule(plan: Plan) -> list[Block]:
                 continue
             where = name if zone.place.id == FIELD else f"{name} {zone.place.id}"
             pattern = str(getattr(zone.place.pattern, "pattern", ""))
-            used.setdefault(zone.place.tile, {}).setdefault(pattern, []).append(where)
+            places = used.setdefault(zone.place.tile, {}).setdefault(pattern, [])
+            # a niche has five faces and one name
+            if where not in places:
+                places.append(where)
 
     def column(name: str, tile: Tile) -> list[str]:
         def said(value: float | None, part: int = 2) -> str:

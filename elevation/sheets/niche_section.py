@@ -67,7 +67,16 @@ def section_blocks(plan: Plan, section: Section, body: Body, width: float) -> li
         ),
         Fixed(figure.tall, lambda x, top, _: figure.marks(x, top, run, fall)),
     ]
-    return [*blocks, *(Words(_shelf(s, r.depth, said, foot), after=3.0) for s in section.shelves)]
+    blocks += [Words(_shelf(s, r.depth, said, foot), after=3.0) for s in section.shelves]
+    rear = "back" if r.niche is not None else "frame"
+    return [
+        *blocks,
+        Words(
+            f"Tile keeps no water out: the membrane runs over the sill, up the jambs and to the {rear}, as its "
+            "maker's instructions say.",
+            after=3.0,
+        ),
+    ]
 
 
 def _fine(value: float, body: Body) -> str:

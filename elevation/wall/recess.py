@@ -111,8 +111,11 @@ def recess_of(feature: Niche | Opening, face: Face) -> Recess | None:
     cutout = feature.cutout()
     if len(cutout.ring) != 4:
         raise ValueError(f"has {len(cutout.ring)} corners and a depth; returns are drawn of four-cornered openings")
-    # an outline may start at any corner
-    first = min(range(4), key=lambda i: sum(cutout.ring[i]))
+    # an outline may start at any corner; its sill is the side that runs to the right
+    runs = [(q[0] - p[0], q[1] - p[1]) for p, q in zip(cutout.ring, (*cutout.ring[1:], cutout.ring[0]), strict=True)]
+    first = next((i for i, (dx, dy) in enumerate(runs) if dx >= abs(dy)), None)
+    if first is None:
+        raise ValueError("has no side that is nearly level; returns are drawn of openings with sill, head and jambs")
     a, b, c, d = (cutout.ring[(first + k) % 4] for k in range(4))
     into = []
     for side, this in (("left", (a, d)), ("right", (b, c))):

@@ -66,3 +66,21 @@ def test_a_niche_from_corner_to_corner():
     assert found[4] == pytest.approx(2 * (1200 - 309))
     # the jambs, in the plane of the side walls, are not lapped and 90 deep; sill and head are
     assert found[3] == pytest.approx(2 * 1994 + 2 * 303 + 2 * 79 + 2 * 90)
+
+
+def test_every_side_by_its_own_width():
+    edges = {
+        "left": {"meets": "corner", "joint": 2}, "right": {"meets": "cabinet", "joint": 3},
+        "bottom": {"meets": "counter", "joint": 4}, "top": {"meets": "ceiling", "joint": 5},
+    }  # fmt: skip
+    # a window set flush: its frame meets the wall's tile, 6 all round 200 x 100; a side of which nothing is said has 3
+    frame = {"meets": "frame", "joint": 6}
+    sides = dict.fromkeys(("left", "right", "bottom"), frame)
+    window = {"id": "w", "kind": "window", "x": 400, "y": 300, "width": 200, "height": 100, "edges": sides}
+    assert by_width(wall_data(width=1000, height=800, edges=edges, opening=[window])) == {
+        2: pytest.approx(800 - 4 - 5),
+        3: pytest.approx(800 - 4 - 5 + 200 + 2 * 6),
+        4: pytest.approx(1000 - 2 - 3),
+        5: pytest.approx(1000 - 2 - 3),
+        6: pytest.approx(200 + 2 * 6 + 2 * (100 + 6 + 3)),
+    }

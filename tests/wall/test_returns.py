@@ -248,3 +248,35 @@ def test_a_window_out_of_square_has_returns_of_their_true_lengths():
     assert kinds["left"].zones[0].region.bounds[0] == pytest.approx(8 + 3)
     # course lines are carried into the jambs from where each stands
     assert (kinds["left"].face.at[1], kinds["right"].face.at[1]) == (400, 410)
+
+
+BOND = {"tile": "t", "pattern": "running-bond", "shift": "1/3", "start": {"x": "left", "y": "bottom"}}
+
+
+@pytest.mark.parametrize(("y", "below"), [(456, 2), (500, 3)])
+def test_in_a_bond_a_sill_is_the_course_after_the_one_below(y, below):
+    # course k stands at 153 k and is shifted by 303 / 3 = 101 k; course 2 ends at 456, course 3 is cut at 500
+    niche = {**NICHE, "y": y, "pitch": 0}
+    faces = {f.face.kind: f for f in laid_out(job_data(wall_data(niche=[niche], layout=BOND)))[1]}
+    x = faces["sill"].zones[0].origin[0] + faces["sill"].face.at[0]
+    assert (x - 101 * (below + 1)) % 303 == pytest.approx(0, abs=1e-6)
+
+
+@pytest.mark.parametrize(("head", "above"), [(765, 5), (700, 4)])
+def test_in_a_bond_a_head_is_the_course_before_the_one_above(head, above):
+    # course 5 starts at 765; course 4, from 612 to 762, is cut at 700
+    niche = {**NICHE, "height": head - NICHE["y"]}
+    faces = {f.face.kind: f for f in laid_out(job_data(wall_data(niche=[niche], layout=BOND)))[1]}
+    x = faces["head"].zones[0].origin[0] + faces["head"].face.at[0]
+    assert (x - 101 * (above - 1)) % 303 == pytest.approx(0, abs=1e-6)
+
+
+def test_in_a_bond_every_course_of_a_jamb_starts_at_the_front():
+    job, laid = laid_out(job_data(wall_data(niche=[NICHE], layout=BOND)))
+    for zone in make_pieces(job, laid):
+        if zone.face not in ("A.n.left", "A.n.right"):
+            continue
+        assert len({p.course for p in zone.pieces}) == len(zone.pieces) == 3
+        # the courses of the wall: its joints at 456 to 459 and 609 to 612 cross the jamb, which starts at 400
+        frame = next(f for f in laid if f.face.id == zone.face).face.at[1]
+        assert [round(min(y for _, y in p.slot) + frame) for p in zone.pieces] == [306, 459, 612]

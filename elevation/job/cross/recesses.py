@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from elevation.features import Edge, Niche, Opening
-from elevation.geom import EPS
+from elevation.geom import EPS, Point
 from elevation.job.cross.view import View
 from elevation.job.messages import Fault
 from elevation.job.models import Wall
@@ -17,6 +17,8 @@ _FOOT = 304.8
 _DEEPEST = {"niche": 609.6, "opening": 1219.2}
 """Depth beyond which no wall is there to hold it, mm: 24 in, 48 in."""
 _CORNERS = 4
+_LEAN = 3.0
+"""A side that leans more than 1 in 3 is neither sill or head nor jamb."""
 
 
 def recess_depths(view: View) -> Iterator[Fault]:
@@ -29,13 +31,22 @@ def recess_depths(view: View) -> Iterator[Fault]:
         for path, recess in recesses:
             if recess.depth is None:
                 continue
-            if isinstance(recess, Opening) and recess.outline is not None and len(recess.outline) != _CORNERS:
-                yield Fault(
-                    (*path, "outline"),
-                    f"has {len(recess.outline)} corners; with a depth it needs four, for sill, head and two jambs",
-                )
+            if isinstance(recess, Opening) and recess.outline is not None:
+                yield from _outline((*path, "outline"), recess.outline)
             yield from _depth(view, wall, path, recess, recess.depth)
             yield from _pitch(view, (*path, "pitch"), recess.pitch, "sill")
+
+
+def _outline(path: Path, outline: Sequence[Point]) -> Iterator[Fault]:
+    """Find an outline whose sides are not one sill, one head and two jambs."""
+    if len(outline) != _CORNERS:
+        yield Fault(path, f"has {len(outline)} corners; with a depth it needs four, for sill, head and two jambs")
+        return
+    runs = [(q[0] - p[0], q[1] - p[1]) for p, q in zip(outline, [*outline[1:], outline[0]], strict=True)]
+    level = [dx for dx, dy in runs if abs(dx) >= _LEAN * abs(dy)]
+    upright = [dy for dx, dy in runs if abs(dy) >= _LEAN * abs(dx)]
+    if any(len(sides) != 2 or sides[0] * sides[1] > 0 for sides in (level, upright)):
+        yield Fault(path, "leans so much that sill, head and jambs cannot be told apart, which a depth asks for")
 
 
 def _depth(view: View, wall: Wall, path: Path, recess: Niche | Opening, depth: float) -> Iterator[Fault]:
