@@ -40,6 +40,7 @@ from elevation.checks.trim_height import TrimHeight
 from elevation.checks.uncovered import Uncovered
 from elevation.checks.unlikely_size import UnlikelySize
 from elevation.checks.wet_height import WetHeight
+from elevation.checks.zone_joints import ZoneJoints
 from elevation.errors import Finding
 from elevation.plan import Plan
 
@@ -59,6 +60,7 @@ RULES: tuple[Rule, ...] = (
     OffsetJoint(),
     MixedTiles(),
     BandCourses(),
+    ZoneJoints(),
     SoftJointWidth(),
     PerimeterGap(),
     SoftJointSpacing(),

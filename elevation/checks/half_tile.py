@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import ClassVar
 
 from elevation.checks.base import Rule, Source, a108
-from elevation.checks.look import across, counted, cut_side, slot_size, text
+from elevation.checks.look import across, counted, cut_side, mover, slot_size, text
 from elevation.checks.sliver import sliver
 from elevation.errors import Finding, Level
 from elevation.geom import EPS
@@ -41,11 +41,12 @@ class HalfTile(Rule):
             size, shown = slot_size(piece)[axis], piece.shown[axis]
             zone = face.zone(piece.zone)
             more = (size + zone.joint) / 2
+            moved = mover(plan, piece, axis)
             yield self.found(
                 run.name,
                 f"{counted(len(small), 'cut')} under half a tile, the smallest {text(plan, shown)} of "
-                f"{text(plan, size)}. The start moved half a module, {text(plan, more)}, would make it "
-                f"{text(plan, min(size, shown + more))} and change the other end as much",
+                f"{text(plan, size)}. {moved[0].upper()}{moved[1:]} moved half a module, {text(plan, more)}, would "
+                f"make it {text(plan, min(size, shown + more))} and change the other end as much",
             )
 
 

@@ -126,3 +126,11 @@ def _lost(shape: BaseGeometry, width: float) -> list[Polygon]:
     core = shapely.buffer(shape, -half, join_style="mitre", mitre_limit=20)
     reached = shapely.buffer(core, half + EPS / 2, join_style="mitre", mitre_limit=20)
     return [p for p in parts(shape.difference(reached)) if p.area > EPS * width]
+
+
+def mover(plan: Plan, piece: Piece, axis: int) -> str:
+    """Return what is moved to change a cut across (axis 0) or in height: the start, or the band it begins beyond."""
+    face = plan.face(piece.face)
+    zone = face.zone(piece.zone)
+    fixed = zone.place.beyond and zone.origin[axis] != face.zones[0].origin[axis]
+    return f"zone {zone.place.beyond}" if fixed else "the start"

@@ -10,7 +10,7 @@ from shapely.geometry import MultiLineString
 from shapely.geometry.base import BaseGeometry
 
 from elevation.checks.base import COMMON, Rule, Source
-from elevation.checks.look import across, counted, cut_side, listed, narrowest, shown_shape, slot_size, text
+from elevation.checks.look import across, counted, cut_side, listed, mover, narrowest, shown_shape, slot_size, text
 from elevation.errors import Finding, Level
 from elevation.geom import EPS, polygon
 from elevation.pieces import EdgeRun, Piece
@@ -92,8 +92,14 @@ def _edge(plan: Plan, narrow: Narrow) -> EdgeRun | None:
 def _cure(plan: Plan, run: EdgeRun | None, narrow: Narrow) -> str:
     need = text(plan, plan.job.sliver - narrow.width)
     pair = () if narrow.axis is None else ("left", "right") if narrow.axis == 0 else ("bottom", "top")
-    if narrow.axis is not None and not set(pair) & set(narrow.piece.factory_edges):
+    ends = {
+        cut_side(plan, r)
+        for r in plan.runs
+        if r.face == narrow.piece.face and across(r) == narrow.axis and narrow.piece in plan.along(r)
+    }
+    if narrow.axis is not None and (set(pair) <= ends or not set(pair) & set(narrow.piece.factory_edges)):
         gap = text(plan, narrow.piece.shown[narrow.axis])
         return f"It lies between two borders {gap} apart: only they can give way"
     way = f" {_WAY[cut_side(plan, run)]}" if run is not None else ""
-    return f"Moving the start{way} by {need} or more would cure it there"
+    moved = "the start" if narrow.axis is None else mover(plan, narrow.piece, narrow.axis)
+    return f"Moving {moved}{way} by {need} or more would cure it there"

@@ -94,12 +94,28 @@ def zone_regions(face: Face, edges: Sequence[LaidEdge], joints: Sequence[float])
         inner = _moved_in(zone.shape, edges)
         region = solid(whole.intersection(inner)) if inner is not None else MultiPolygon()
         if region.is_empty:
-            raise JobError(
-                [Problem(key_of(face, zone.id), "its trims leave no room for tile, or it lies where none goes")]
-            )
+            raise JobError([Problem(key_of(face, zone.id), _why_empty(face, zone.shape, inner, edges))])
         regions.append(region)
-    field, *beyond = divided(face, solid(whole.difference(shapely.union_all(taken))) if taken else whole)
+    left = solid(whole.difference(shapely.union_all(taken))) if taken else whole
+    if left.is_empty:
+        text = (
+            "leaves nothing of the field, gaps included; give the wall's own layout the tile and pattern of the zone, "
+            "and leave that zone out"
+        )
+        raise JobError([Problem(f"{key_of(face)}, zone", text)])
+    field, *beyond = divided(face, left)
     return field, *regions, *beyond
+
+
+def _why_empty(face: Face, shape: Shape, inner: Polygon | None, edges: Sequence[LaidEdge]) -> str:
+    """Return why nothing of a zone is left to tile, and what would do."""
+    if inner is None:
+        return "the gaps and trims at its sides leave no room for tile; make it larger"
+    for cut in face.cutouts:
+        if cut_out_area(cut, edges).buffer(1e-3).covers(inner):
+            inside = "give the niche a layout of its own for its back" if cut.kind == "niche" else "leave the zone out"
+            return f"lies wholly where {cut.word} {cut.id} is, so no tile of it is left; move it, or {inside}"
+    return "lies where no tile goes; move it onto the wall's tile, or leave it out"
 
 
 def key_of(face: Face, zone: str = FIELD) -> str:
