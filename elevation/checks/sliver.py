@@ -16,6 +16,7 @@ from elevation.geom import EPS, polygon
 from elevation.pieces import EdgeRun, Piece
 from elevation.plan import Plan
 
+_ENDS = (("left", "right"), ("bottom", "top"))
 _WAY = {"left": "to the right", "right": "to the left", "bottom": "up", "top": "down"}
 
 
@@ -89,16 +90,20 @@ def _edge(plan: Plan, narrow: Narrow) -> EdgeRun | None:
     return max(fitting, key=lambda r: MultiLineString(r.line).intersection(band).length, default=None)
 
 
+def _borders_at(plan: Plan, narrow: Narrow) -> set[str]:
+    """Return the sides of a narrow piece, or of its narrow part, at which a border stands."""
+    band = (narrow.part if narrow.part is not None else polygon(narrow.piece.outer)).buffer(2 * EPS)
+    near = [r for r in plan.runs if r.face == narrow.piece.face and narrow.piece in plan.along(r)]
+    return {cut_side(plan, r) for r in near if MultiLineString(r.line).intersection(band).length > 8 * EPS}
+
+
 def _cure(plan: Plan, run: EdgeRun | None, narrow: Narrow) -> str:
     need = text(plan, plan.job.sliver - narrow.width)
-    pair = () if narrow.axis is None else ("left", "right") if narrow.axis == 0 else ("bottom", "top")
-    ends = {
-        cut_side(plan, r)
-        for r in plan.runs
-        if r.face == narrow.piece.face and across(r) == narrow.axis and narrow.piece in plan.along(r)
-    }
-    if narrow.axis is not None and (set(pair) <= ends or not set(pair) & set(narrow.piece.factory_edges)):
-        gap = text(plan, narrow.piece.shown[narrow.axis])
+    pairs = [_ENDS[narrow.axis]] if narrow.axis is not None else list(_ENDS)
+    ends = _borders_at(plan, narrow)
+    own = narrow.axis is not None and not set(_ENDS[narrow.axis]) & set(narrow.piece.factory_edges)
+    if own or any(set(pair) <= ends for pair in pairs):
+        gap = text(plan, narrow.width)
         return f"It lies between two borders {gap} apart: only they can give way"
     way = f" {_WAY[cut_side(plan, run)]}" if run is not None else ""
     moved = "the start" if narrow.axis is None else mover(plan, narrow.piece, narrow.axis)
