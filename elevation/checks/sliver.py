@@ -99,10 +99,10 @@ def _borders_at(plan: Plan, narrow: Narrow) -> set[str]:
 
 def _cure(plan: Plan, run: EdgeRun | None, narrow: Narrow) -> str:
     need = text(plan, plan.job.sliver - narrow.width)
-    pairs = [_ENDS[narrow.axis]] if narrow.axis is not None else list(_ENDS)
-    ends = _borders_at(plan, narrow)
+    x0, y0, x1, y1 = (narrow.part if narrow.part is not None else polygon(narrow.piece.outer)).bounds
+    axis = narrow.axis if narrow.axis is not None else int(x1 - x0 > y1 - y0)
     own = narrow.axis is not None and not set(_ENDS[narrow.axis]) & set(narrow.piece.factory_edges)
-    if own or any(set(pair) <= ends for pair in pairs):
+    if own or set(_ENDS[axis]) <= _borders_at(plan, narrow):
         gap = text(plan, narrow.width)
         return f"It lies between two borders {gap} apart: only they can give way"
     way = f" {_WAY[cut_side(plan, run)]}" if run is not None else ""
