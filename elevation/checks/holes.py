@@ -45,7 +45,8 @@ def border_name(plan: Plan, laid: LaidFace, hole: HoleInZone) -> str:
 def cure(plan: Plan, laid: LaidFace, hole: HoleInZone, holes: Sequence[HoleInZone], good: Good = has_no_bridge) -> str:
     """Return the least move of the layout that puts a hole well, in words."""
     zone = hole.zone.place.id
-    what = "the layout" if zone == FIELD else f"the layout of {zone}"
+    of = f"beyond {hole.zone.place.beyond}" if hole.zone.place.beyond else f"of {zone}"
+    what = "the layout" if zone == FIELD else f"the layout {of}"
     near = [h for h in holes if h.zone is hole.zone]
     shifts = least_shifts(hole, near, plan.job.step, good)
     moves = shifts.one or ((shifts.both,) if shifts.both is not None else ())
