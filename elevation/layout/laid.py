@@ -68,8 +68,14 @@ class LaidFace:
         first, *beyond = (z for z in self.zones if is_field(z.place.id))
         if not beyond:
             return (first,)
-        axis = 1 if all(z.region.bounds[1] >= first.region.bounds[3] - EPS for z in beyond) else 0
+        axis = 0 if self.side_by_side else 1
         return first, *sorted(beyond, key=lambda z: z.region.bounds[axis])
+
+    @property
+    def side_by_side(self) -> bool:
+        """Whether upright bands divide the field, so that its parts share their courses."""
+        first, *beyond = (z for z in self.zones if is_field(z.place.id))
+        return any(z.region.bounds[1] < first.region.bounds[3] - EPS for z in beyond)
 
     def zone(self, name: str) -> LaidZone:
         """Return the zone of that id."""

@@ -81,12 +81,14 @@ def _ends(job: Job, laid: LaidFace, n: int, records: Sequence[EdgeCut], rules: R
         least = _least(laid, n, records, both)
         yield Phrase(f"{_length(job, left)}{least} at both {place}", both, left)
     else:
+        zones = {b.name: b.of for b in laid.face.borders if b.of in {z.id for z in laid.face.zones}}
         for edges, size, word in ((left_edges, left, "left"), (right_edges, right, "right")):
+            at = f"zone {zones[edges[0]]}" if edges[0] in zones and not laid.zones[n].place.shape else f"the {word}"
             if size is None:
-                yield Phrase(f"whole tiles at the {word}", edges)
+                yield Phrase(f"whole tiles at {at}", edges)
             else:
                 least = _least(laid, n, records, edges)
-                yield Phrase(f"{_length(job, size)}{least} at the {word}", edges, size)
+                yield Phrase(f"{_length(job, size)}{least} at {at}", edges, size)
 
 
 def _least(laid: LaidFace, n: int, records: Sequence[EdgeCut], edges: Sequence[str]) -> str:

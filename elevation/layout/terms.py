@@ -143,8 +143,10 @@ def rules_of(
     left, right = _ends(outline)
     by_name = {b.name: b for b in face.borders}
     lefts, rights = [by_name[n] for n in sorted(left)], [by_name[n] for n in sorted(right)]
-    asked = {b.name for b in face.borders if b.full}
-    asked |= _trimmed_ends(lefts, rights) | _trimmed_ends(rights, lefts)
+    # a trim on the border of another zone ends that zone's tile, not this one's
+    others = {z.id for z in face.zones if z.shape is not None and z.id != zone.id}
+    asked = {b.name for b in face.borders if b.full and b.of not in others}
+    asked |= {n for n in _trimmed_ends(lefts, rights) | _trimmed_ends(rights, lefts) if by_name[n].of not in others}
     kinds = {c.id: c.kind for c in face.cutouts}
     features = {b.name for b in face.borders if kinds.get(b.of) in ("niche", "opening")}
     return Rules(

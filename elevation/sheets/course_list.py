@@ -194,6 +194,9 @@ def _span(face: LaidFace, zone: LaidZone, pieces: Sequence[Piece]) -> tuple[floa
     high = max(_upright(p.outer)[1] for p in pieces)
     ring = face.face.outline.ring if zone.place.shape is None else zone.place.shape.ring
     found = _crossings(ring, (low + high) / 2)
+    if face.side_by_side and zone.place.shape is None:
+        bands = [face.face.zone(z.place.beyond).shape for z in face.field[1:]]
+        found += [x for band in bands if band is not None for x in _across(band.ring)]
     ends = [x for p in pieces for x in _across(p.outer)]
     before = [x for x in found if x <= min(ends) + EPS]
     after = [x for x in found if x >= max(ends) - EPS]
@@ -228,6 +231,8 @@ def _end(
 def _edge_at(face: LaidFace, zone: LaidZone, side: str, low: float, high: float) -> LaidEdge | None:
     """Return the side of the wall, or of the zone, at which a course ends."""
     of = "" if is_field(zone.place.id) else zone.place.id
+    if face.side_by_side and not of and zone is not face.field[0 if side == "left" else -1]:
+        return None  # it ends at a band
     found = [e for i, e in enumerate(face.edges) if e.border.of == of and not face.face.tile_is_outside(i)]
     found = [e for e in found if facing_of(e.border.line) == side]
     middle = (low + high) / 2

@@ -50,7 +50,9 @@ def course_lines(plan: Plan, laid: LaidFace) -> tuple[CourseLine, ...]:
             y, top = min(p[1] for p in pieces[0].slot), max(p[1] for p in pieces[0].slot)
             cut = all("bottom" not in p.factory_edges for p in pieces)
             out.append(CourseLine(zone.place.id, course_label(course), y, top, y - base, cut))
-    return tuple(sorted(out, key=lambda c: (not is_field(c.zone), "" if is_field(c.zone) else c.zone, c.y)))
+    # parts of the field side by side share their course lines
+    lines = {(c.zone if not is_field(c.zone) else "", c.label): c for c in reversed(out)}
+    return tuple(sorted(lines.values(), key=lambda c: (not is_field(c.zone), "" if is_field(c.zone) else c.zone, c.y)))
 
 
 def base_of(laid: LaidFace) -> float:

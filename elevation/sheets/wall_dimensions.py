@@ -104,10 +104,11 @@ def wall_chains(
         holes += _mark_centres(plan, laid)
         chains["top"] += _points([x for x, _ in holes], (x0, x1), closed)
         chains["right"] += _points([y for _, y in holes], (y0, y1), closed)
-        side_by_side = len(laid.field) > 1 and laid.field[1].origin[0] != laid.zones[0].origin[0]
-        for zone in laid.field if side_by_side else laid.field[:1]:
+        widest = max(laid.field, key=lambda z: round(z.region.bounds[2] - z.region.bounds[0]))
+        for zone in laid.field if laid.side_by_side else (widest,):
             chains["bottom"] += _typical([r for r in rows if r.zone == zone.place.id], sizes, length, zone.joint)
-        across = [z for z in laid.zones if z.region.bounds[2] - z.region.bounds[0] > _ACROSS * (x1 - x0)]
+        bands = [z for z in laid.zones if z.region.bounds[2] - z.region.bounds[0] > _ACROSS * (x1 - x0)]
+        across = laid.field[:1] if laid.side_by_side else list(dict.fromkeys((*laid.field, *bands)))
         found = [_heights([r for r in rows if r.zone == z.place.id], sizes, length, z.joint) for z in across]
         chains["left"] += _upwards(found, length)
         plumb = plumb_place(laid)

@@ -120,7 +120,7 @@ class Figure:
 
     @property
     def _field(self) -> list[CourseRow]:
-        return [r for r in self.rows if is_field(r.zone)]
+        return list({r.course: r for r in reversed(self.rows) if is_field(r.zone)}.values())[::-1]
 
     @cached_property
     def numbered(self) -> list[CourseRow]:

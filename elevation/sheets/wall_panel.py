@@ -19,7 +19,7 @@ from elevation.plan import Plan
 from elevation.sheets.course_list import ListLine
 from elevation.sheets.wall_view import start_mark, trim_name
 from elevation.units import Unit, format_length
-from elevation.wall import is_field
+from elevation.wall import is_field, zone_words
 
 HEAD = DIMENSION
 """Capital height of a block's heading, mm."""
@@ -138,8 +138,11 @@ def list_block(lines: Sequence[ListLine], text: float, width: float) -> Block:
     columns = [Column("Course", "start", 6.0, "semibold"), Column("Pieces, from the left", "start", 34.0)]
     columns += [Column(f"{b.capitalize()},\nas measured") for b in blanks]
     rows = []
+    # parts of the field side by side have the same courses, and are told apart
+    shared = [c for z in zones if is_field(z) for c in {line.courses for line in lines if line.zone == z}]
     for line in lines:
-        course = line.courses if is_field(line.zone) or len(zones) == 1 else f"{line.zone}: {line.courses}"
+        of = zone_words(line.zone) if not is_field(line.zone) or len(set(shared)) < len(shared) else ""
+        course = line.courses if not of or len(zones) == 1 else f"{of}: {line.courses}"
         rows.append([course, dimension_text(line.text), *(_blank(line, b) for b in blanks)])
     return _table_block("COURSE LIST", lay_out(columns, rows, width=width, text=text))
 
