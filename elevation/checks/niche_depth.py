@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import COMMON, Rule, Source
@@ -14,7 +13,6 @@ from elevation.plan import Plan
 from elevation.wall import framing_of
 
 
-@dataclass(frozen=True)
 class NicheDepth(Rule):
     """The recess of a niche is no deeper than the studs, usually 3 1/2 in (89 mm).
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from elevation.checks.base import COMMON, Rule, Source
@@ -17,7 +16,6 @@ _SMALLEST = 150.0
 _SMALL_TILE = 40.0
 
 
-@dataclass(frozen=True)
 class UnlikelySize(Rule):
     """A wall of an inch file over 50 ft wide or 25 ft high was likely measured in centimetres or millimetres.
 
