@@ -56,11 +56,13 @@ def _card(plan: Plan, wall: LaidFace, niche: Niche, rough: Framing, body: Body) 
         ("From the wall's left side", said(niche.x - x0), said(rough.to_left)),
         ("From its right side", said(x1 - niche.x - niche.width), said(rough.to_right)),
     ]
+    jambs = round((rough.width - niche.width) / rough.build)
+    corner = " Nothing is added where it runs into a corner." if jambs < 2 else ""
     blocks: list[Block] = [
         Heading("Framing card"),
         Rows((Column("", least=30), Column("Clear", "end"), Column("Rough", "end", weight="semibold")), rows),
         Words(
-            f"Rough is clear and {exact(plan, rough.build)} on each side: tile, bed, membrane, board. "
+            f"Rough is clear and {exact(plan, rough.build)} on each side: tile, bed, membrane, board.{corner} "
             "Framing level; sides of the wall as measured."
         ),
     ]
