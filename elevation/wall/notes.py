@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
 from elevation.errors import Finding
@@ -14,13 +15,17 @@ from elevation.wall.laps import inside_corners
 def wall_findings(job: Job) -> Iterator[Finding]:
     """Yield what was found on each wall, readings that cannot both be right, and corners without a lap."""
     yield from agreement_findings(job, build_faces(job))
-    corners = [f"{left}-{right}" for left, right in inside_corners(job) if not {left, right} & set(job.room.first)]
-    if corners:
+    open_corners = [pair for pair in inside_corners(job) if not set(pair) & set(job.room.first)]
+    if open_corners:
+        corners = [f"{left}-{right}" for left, right in open_corners]
+        # the wall that stands in most of them: of an alcove the one at the back
+        most = Counter(wall for pair in open_corners for wall in pair).most_common(1)[0][0]
         yield Finding(
             "laps",
             "note",
             "room.first",
             f"no laps are reckoned at the inside corners {', '.join(corners)}: nothing says which is tiled first; "
-            'widths are taken as finished, corner to corner. Write [room] first = ["B"] to have them reckoned',
+            f'widths are taken as finished, corner to corner. Write [room] first = ["{most}"] to have them reckoned, '
+            f"if wall {most} is",
             "common practice",
         )
