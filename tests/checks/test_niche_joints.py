@@ -60,3 +60,22 @@ def test_in_every_example_course_lines_go_on_or_the_plan_says_where_not(path):
             for f in plan.findings
         )
         assert told != on_line, laid.face.id
+
+
+def test_a_niche_in_a_zone_is_held_against_that_zone_and_one_across_its_border_against_both():
+    def notes(niche, **zone):
+        start = {"x": "left", "y": "bottom"}
+        band = {"id": "b", "x": 0, "y": 800, "width": 1500, "height": 600, "layout": {
+            "tile": "small", "pattern": "stacked", "start": start}, **zone}  # fmt: skip
+        plan = plan_of(job_data(wall(niche=[{**NICHE, "y": niche}], zone=[band]), tile=TILES))
+        return [f.text.split(";")[0] for f in plan.findings if f.rule == "niche-joints"]
+
+    inside = notes(900)
+    assert inside[0] == (
+        "the level joints and upright joints of the back do not line up with those of zone b beside it"
+    )
+    assert not any("the wall's" in t for t in inside)
+    assert notes(700) == [inside[0]]
+    # from 700 to 1000, with a band from 750 to 950: the courses above it start again
+    resumed = notes(700, y=750, height=200, restart=True)
+    assert "the level joints of the back do not line up with the wall's beyond b, where whole tiles resume" in resumed
