@@ -183,5 +183,10 @@ def banded_jobs(draw):
         if kind not in ("", "zone"):
             table[kind] = [feature]
         tables.append(table)
+    if len(tables) == 2 and draw(st.booleans()):
+        # in the corner of the two, or, where one of their sides makes none, nowhere
+        thick, leg = draw(lengths(5, 40)), st.one_of(lengths(40, 90), st.tuples(lengths(40, 90), lengths(40, 90)))
+        shelf = {"id": "s9", "corner": "right", "y": draw(lengths(900, 1000)), "leg": draw(leg), "thickness": thick}
+        tables[0]["corner_shelf"] = [shelf | {"joint": draw(lengths(0, 6))}]
     trims = {"end": {"kind": "profile", "face": 2.5, "joint": draw(lengths(0, 3)), "height": 11, "stock": 2500}}
     return job_of(job_data(*tables, tile=tiles, trim=trims, joint=draw(st.sampled_from([0.5, 2, 5]))))

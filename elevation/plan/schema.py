@@ -67,7 +67,7 @@ def _definitions() -> dict[str, Schema]:
         ),
         "zone": _object(
             {
-                "id": _TEXT,
+                "id": _TEXT | {"description": "field; field.ID, its part beyond zone ID; or a zone's own id"},
                 "tile": _TEXT,
                 "pattern": _TEXT,
                 "joint": _LENGTH,

@@ -103,12 +103,18 @@ def _overlaps(
         if same and first >= second:
             continue
         (_, feature), shape = firsts[first]
-        (path, _), other = seconds[second]
+        (path, other_feature), other = seconds[second]
         common = shape.intersection(other)
         x0, y0, x1, y1 = common.bounds if not common.is_empty else (0.0, 0.0, 0.0, 0.0)
         if min(x1 - x0, y1 - y0) > EPS:
             by = f"{view.say(x1 - x0)} x {view.say(y1 - y0)}"
             yield Fault(path, f"overlaps {thing(feature)} by {by}; move one of the two")
+        elif max(x1 - x0, y1 - y0) > EPS and all(isinstance(f, Niche) for f in (feature, other_feature)):
+            yield Fault(
+                path,
+                f"touches {thing(feature)}: neither framing nor tile goes between them; leave room for a strip of "
+                "tile, or make one niche with a shelf",
+            )
 
 
 def fixture_corners(view: View) -> Iterator[Fault]:
