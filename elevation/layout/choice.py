@@ -13,7 +13,7 @@ from elevation.layout.reasons import phrases
 from elevation.layout.spans import zone_outlines
 from elevation.layout.terms import EdgeCut, Rules, Terms, rules_of, terms_of
 from elevation.patterns import Start
-from elevation.wall import Face, is_field
+from elevation.wall import Face, is_field, zone_words
 
 Place = tuple[str, str]
 """Face and zone."""
@@ -55,11 +55,15 @@ class Candidate:
 
     @property
     def words(self) -> str:
-        """The layout in words, wall by wall."""
-        parts = [(face, "; ".join(j.words)) for (face, zone), j in self.zones.items() if face in self.open]
+        """The layout in words, wall by wall, zone by zone."""
+        parts = [
+            (f"{face} {zone_words(zone)}".strip(), "; ".join(j.words))
+            for (face, zone), j in self.zones.items()
+            if face in self.open
+        ]
         if len(parts) == 1:
             return parts[0][1]
-        return " | ".join(f"{face}: {text}" for face, text in parts)
+        return " | ".join(f"{name}: {text}" for name, text in parts)
 
     def start(self, wall: str) -> Start:
         """Return the start of a wall."""

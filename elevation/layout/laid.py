@@ -77,6 +77,13 @@ class LaidFace:
         first, *beyond = (z for z in self.zones if is_field(z.place.id))
         return any(z.region.bounds[1] < first.region.bounds[3] - EPS for z in beyond)
 
+    def field_beside(self, name: str) -> LaidZone:
+        """Return the part of the field in which something on the wall stands, by its middle: a niche, an opening."""
+        axis = 0 if self.side_by_side else 1
+        values = [p[axis] for p in self.face.cutout(name).shape.ring]
+        middle = (min(values) + max(values)) / 2
+        return [z for n, z in enumerate(self.field) if not n or z.region.bounds[axis] <= middle][-1]
+
     def zone(self, name: str) -> LaidZone:
         """Return the zone of that id."""
         return next(z for z in self.zones if z.place.id == name)

@@ -72,7 +72,7 @@ def lay_face(job: Job, face: Face, laid: dict[str, LaidFace]) -> LaidFace:
 def _origin(site: Site, laid: dict[str, LaidFace]) -> Point:
     start = site.zone.pattern.start
     if site.zone.carried:
-        wall = laid[site.face.wall].zones[0]
+        wall = laid[site.face.wall].field_beside(site.face.of)
         if site.lattice == (wall.lattice.straight() if site.zone.carried == "y" else wall.lattice):
             carried = wall.origin[0] - site.face.at[0], wall.origin[1] - site.face.at[1]
             return carried if site.zone.carried == "both" else _from_the_front(site, carried, laid)

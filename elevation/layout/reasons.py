@@ -114,7 +114,7 @@ def _level(job: Job, laid: LaidFace, n: int, records: Sequence[EdgeCut], side: s
     several = len({r.edge for r in records if r.direction == side and r.edge.isdigit()}) > 1
     for name in dict.fromkeys(r.edge for r in records if r.direction == side):
         border = next(b for b in laid.face.borders if b.name == name)
-        fixtures = {c.id: c.word for c in laid.face.cutouts if c.kind == "fixture"}
+        fixtures = {c.id: c.word for c in laid.face.cutouts if c.kind == "fixture" and c.word != "shelf"}
         if border.of and border.of not in fixtures:
             continue
         meets = border.meets or fixtures.get(border.of) or ""

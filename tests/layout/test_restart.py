@@ -194,3 +194,18 @@ def test_the_search_lays_what_stands_right_of_an_upright_band_with_the_same_cour
     best = found.candidates[0].terms
     for k in range(17):
         assert best.key(("slivers", "asked", "under-half")) <= judged_at(job, x, y + 9 * k)[:3]
+
+
+def test_joints_of_a_niche_go_on_from_the_courses_that_it_stands_in():
+    # courses above the band start at 603, those below at 0; the niche's frame stands at (620, y)
+    def back(y, height):
+        niche = {"id": "n", "x": 620, "y": y, "width": 320, "height": height, "depth": 90, "pitch": 0}
+        _, faces = laid_out(job_data(wall_data(zone=[band()], niche=[niche])))
+        found = next(f for f in faces if f.face.kind == "back")
+        return (found.zones[0].origin[1] + found.face.at[1]) % 153
+
+    assert back(700, 250) == pytest.approx(603 % 153)
+    assert back(100, 250) == pytest.approx(0)
+    # across the band: those beside its middle, here 610, above the band, and 590
+    assert back(410, 400) == pytest.approx(603 % 153)
+    assert back(390, 400) == pytest.approx(0)
