@@ -9,8 +9,6 @@ from elevation.features import CornerShelf
 from elevation.geom import Point, Ring, box_ring
 from elevation.job.models import Job
 
-_BEHIND = 50.0  # mm: a slot runs on behind the corner, so that a corner out of plumb leaves nothing beside it
-
 
 @dataclass(frozen=True, slots=True)
 class ShelfEnd:
@@ -19,7 +17,7 @@ class ShelfEnd:
     Attributes:
         shelf: The shelf.
         other: Id of the wall round the corner.
-        ring: Its clear outline on this wall, counter-clockwise from the lower left; it runs on behind the corner.
+        ring: Its clear outline on this wall, up to the corner, counter-clockwise from the lower left.
     """
 
     shelf: CornerShelf
@@ -60,11 +58,8 @@ def _slot(wall: Standing, shelf: CornerShelf, end: str, leg: float, top: float) 
     """Return the outline of a shelf on a wall, from the corner as found at its height."""
     bottom = top - shelf.thickness
     places = _crossings(wall.ring, (top + bottom) / 2)
-    if end == "left":
-        corner = min(places)
-        return box_ring(corner - _BEHIND, bottom, leg + _BEHIND, shelf.thickness)
-    corner = max(places)
-    return box_ring(corner - leg, bottom, leg + _BEHIND, shelf.thickness)
+    left = min(places) if end == "left" else max(places) - leg
+    return box_ring(left, bottom, leg, shelf.thickness)
 
 
 def _crossings(ring: Sequence[Point], y: float) -> list[float]:
