@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from elevation.geom import EPS, Point, Region
 from elevation.patterns import Lattice
 from elevation.wall import Border, Face, ZonePlace, is_field
+from elevation.wall.as_found import height_at
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +28,18 @@ class LaidEdge:
     line: float | None
     gap: tuple[float, float]
     why: str = ""
+
+    def gap_at(self, place: float) -> float:
+        """Return the width of the joint as drawn at a place along the side, mm: x of a level one, y of an upright one.
+
+        Beyond the ends of the side it goes on straight.
+        """
+        if self.line is None:
+            return self.gap[0]
+        (x1, y1), (x2, y2) = self.border.line[0], self.border.line[-1]
+        axis = 0 if abs(x2 - x1) >= abs(y2 - y1) else 1
+        fixed = self.border.gap[0] - self.border.joint[0]
+        return abs(self.line - height_at(self.border.line, place, axis)) - fixed
 
 
 @dataclass(frozen=True, slots=True)

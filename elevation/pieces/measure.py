@@ -104,6 +104,19 @@ class Measure:
                 return d
         raise KeyError(label)
 
+    def taper(self, axis: Literal["x", "y"]) -> tuple[Dimension, Dimension] | None:
+        """Return the two widths of a taper, at its lower and its upper end, or its two heights, left and right.
+
+        ``None`` where the piece does not taper that way, or more than two numbers tell its shape.
+        """
+        ends: tuple[Side, Side] = ("bottom", "top") if axis == "x" else ("left", "right")
+        word = "width" if axis == "x" else "height"
+        sizes = [d for d in self.dimensions if d.axis == axis]
+        found = {d.side: d for d in sizes if d.label == word or d.label in (f"{side} {word}" for side in ends)}
+        if len(sizes) != 2 or any(side not in found for side in ends):
+            return None
+        return found[ends[0]], found[ends[1]]
+
 
 def measure_pieces(
     job: Job, laid: Sequence[LaidFace], zones: Sequence[ZonePieces], runs: Sequence[EdgeRun]

@@ -10,7 +10,7 @@ from shapely.geometry import LinearRing, LineString
 from shapely.geometry.base import BaseGeometry
 
 from elevation.geom import EPS, Point, circle_ring
-from elevation.layout import LaidFace
+from elevation.layout import LaidEdge, LaidFace
 from elevation.layout.regions import facing_of, rounded_corners
 from elevation.wall.face import EdgeKind
 
@@ -63,8 +63,20 @@ def _runs_of(face: LaidFace) -> list[EdgeRun]:
         if length <= EPS:
             continue
         b = edge.border
-        runs.append(EdgeRun(face.face.id, b.of, b.side, b.kind, b.meets, b.trim, length, edge.gap, stretches))
+        gap = _gap_along(edge, stretches)
+        runs.append(EdgeRun(face.face.id, b.of, b.side, b.kind, b.meets, b.trim, length, gap, stretches))
     return runs
+
+
+def _gap_along(edge: LaidEdge, stretches: tuple[tuple[Point, ...], ...]) -> tuple[float, float]:
+    """Return the least and most width of a joint where tile runs along it: beside a tub a side goes on behind it."""
+    if edge.line is None:
+        return edge.gap
+    axis = 0 if facing_of(edge.border.line) in ("bottom", "top") else 1
+    places = [p[axis] for stretch in stretches for p in stretch]
+    places += [p[axis] for p in edge.border.line if min(places) < p[axis] < max(places)]
+    gaps = [edge.gap_at(place) for place in places]
+    return min(gaps), max(gaps)
 
 
 def _moved_side(face: LaidFace, i: int) -> BaseGeometry:

@@ -16,8 +16,10 @@ from elevation.layout import LaidFace
 from elevation.pieces import Piece
 from elevation.plan import Plan
 from elevation.sheets.base import Body
+from elevation.sheets.chains import Chain
 from elevation.sheets.course_list import CourseRow, Sizes
-from elevation.sheets.wall_dimensions import LEVEL, Chain, wall_chains
+from elevation.sheets.end_gaps import gap_words
+from elevation.sheets.wall_dimensions import LEVEL, wall_chains
 from elevation.sheets.wall_labels import Stage, bounds_of, place_words
 from elevation.sheets.wall_tiles import tile_marks
 from elevation.sheets.wall_view import Drawn, trim_tags, wall_marks
@@ -237,7 +239,8 @@ def wall_figure(figure: Figure, box: Box) -> Result:
     shown = (view.x(f.x0), view.y(f.y0), view.x(f.x1), view.y(f.y1))
     stage = Stage(figure.laid, view, shown, bounds)
     names = [*drawn.names, *(trim_tags(figure.plan, figure.laid, view) if figure.working else ())]
-    labels, left_out = place_words(stage, pieces, names, obstacles, numbers=figure.working)
+    gaps = list(gap_words(figure.plan, figure.laid, view, figure.body.step)) if figure.working else []
+    labels, left_out = place_words(stage, pieces, names, obstacles, numbers=figure.working, gaps=gaps)
     dimensions = [mark for s in strings.values() for mark in s.marks]
     return Result((*marks, *dimensions, *words, *labels), left_out)
 

@@ -14,7 +14,7 @@ import shapely
 
 from elevation.drawing.labels import EDGE, PAD, Label, Placement, Request, place_labels
 from elevation.drawing.marks import Mark, Point, Ring
-from elevation.drawing.pens import NUMBER, SMALL
+from elevation.drawing.pens import DIMENSION, NUMBER, SMALL
 from elevation.drawing.view import View
 from elevation.fonts import text_width
 from elevation.layout import LaidFace
@@ -27,6 +27,7 @@ LEGIBLE = SMALL + 2 * PAD
 _AT_BORDER = 12.0  # mm of paper: a cut nearer to the border of the tile has its number outside
 _FEW = 24  # so many numbers of thin cuts are still put on leaders
 _CLEAR = 2.0  # mm from a cut to a number beside it: clear of the line of a soft joint
+_BESIDE = 3.0  # mm of paper beside the wall that its soft joints may take
 _LINKS = 8  # boxes that stand for a slanting leader
 
 
@@ -51,6 +52,11 @@ class Stage:
         x0, y0, x1, y1 = self.shown
         return x0 <= at[0] < x1 and y0 <= at[1] < y1
 
+    def is_near(self, at: Point) -> bool:
+        """Tell whether a point of the paper lies in what is shown, or just beside it."""
+        x0, y0, x1, y1 = self.shown
+        return x0 - _BESIDE <= at[0] < x1 + _BESIDE and y0 - _BESIDE <= at[1] < y1 + _BESIDE
+
 
 def fits_inside(number: str, width: float, height: float) -> bool:
     """Tell whether a number fits a rectangle of so much paper, mm, level or turned, at its small height."""
@@ -59,7 +65,13 @@ def fits_inside(number: str, width: float, height: float) -> bool:
 
 
 def place_words(
-    stage: Stage, pieces: Sequence[Piece], names: Sequence[Request], obstacles: Sequence[Box], *, numbers: bool
+    stage: Stage,
+    pieces: Sequence[Piece],
+    names: Sequence[Request],
+    obstacles: Sequence[Box],
+    *,
+    numbers: bool,
+    gaps: Sequence[Request] = (),
 ) -> tuple[tuple[Mark, ...], tuple[str, ...]]:
     """Return the marks of all numbers and names, and the numbers for which there was no place.
 
@@ -69,6 +81,7 @@ def place_words(
         names: Names that want a place.
         obstacles: What none may touch.
         numbers: Draw the numbers of the cuts.
+        gaps: Widths of joints, written beside them like dimensions, before all else.
     """
     taken = list(obstacles)
     marks: list[Mark] = []
@@ -88,6 +101,9 @@ def place_words(
             taken.extend(_covered(label))
         return [requests[i] for i in placed.left_out]
 
+    beside = [g for g in gaps if stage.is_near(middle_of(g.rings[0]))]
+    for height in (DIMENSION, NUMBER):
+        beside = put(beside, _tiled(stage), names=True, height=height)
     everywhere = [stage.bounds]
     tight = [r for r in wanted if not _may_fit(r)]
     waiting = [*put([r for r in wanted if _may_fit(r)], everywhere), *tight]

@@ -203,10 +203,14 @@ def draw_edge(plan: Plan, laid: LaidFace, run: EdgeRun, view: View, drawn: Drawn
     if run.kind != "soft" or not working or (cut is not None and cut.kind == "hole"):
         return
     gap = next(e.offset for e in laid.edges if (e.border.of, e.border.side) == (run.of, run.side))
-    aside = gap / 2 if view.length(gap) >= _SOFT_SHOWS else gap + SOFT_ASIDE * view.ratio
     for line in run.line:
-        drawn.marks.append(Line(view.ring(_beside(laid, line, aside)), "soft"))
+        drawn.marks.append(Line(view.ring(_beside(laid, line, soft_place(gap, view))), "soft"))
         drawn.used.add("soft")
+
+
+def soft_place(gap: float, view: View) -> float:
+    """Return how far from the tile the line of a soft joint of a width is drawn, mm on the face."""
+    return gap / 2 if view.length(gap) >= _SOFT_SHOWS else gap + SOFT_ASIDE * view.ratio
 
 
 def _beside(laid: LaidFace, line: Sequence[Point], distance: float) -> tuple[Point, ...]:

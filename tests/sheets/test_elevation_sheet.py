@@ -22,7 +22,7 @@ from tests.builders import job_data, wall_data
 from tests.sheets.plans import plan_of, said
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-NAMES = ("tub-alcove", "kitchen-wall", "shower-niche")
+NAMES = ("tub-alcove", "kitchen-wall", "shower-niche", "crooked-bath")
 
 WIDE = """
 title = "Wide, invented"
