@@ -38,8 +38,7 @@ class LaidEdge:
             return self.gap[0]
         (x1, y1), (x2, y2) = self.border.line[0], self.border.line[-1]
         axis = 0 if abs(x2 - x1) >= abs(y2 - y1) else 1
-        fixed = self.border.gap[0] - self.border.joint[0]
-        return abs(self.line - height_at(self.border.line, place, axis)) - fixed
+        return abs(self.line - height_at(self.border.line, place, axis)) - self.border.behind - self.border.trim_width
 
 
 @dataclass(frozen=True, slots=True)

@@ -78,29 +78,11 @@ def is_level(edge: LaidEdge) -> bool:
     return facing_of(edge.border.line) in ("bottom", "top")
 
 
-def gap_at(edge: LaidEdge, place: float) -> float:
-    """Return the joint at a place along a side, mm: trim and laps taken off.
-
-    Args:
-        edge: The side, decided.
-        place: x along a level side, y along an upright one, mm on the face.
-    """
-    border = edge.border
-    if edge.line is None:
-        return edge.gap[0]
-    axis = 0 if is_level(edge) else 1
-    points = sorted(border.line, key=lambda p: p[axis])
-    i = max(0, next((k for k, p in enumerate(points) if p[axis] >= place), len(points) - 1) - 1)
-    (a, b) = points[i], points[i + 1]
-    found = a[1 - axis] + (b[1 - axis] - a[1 - axis]) * (place - a[axis]) / (b[axis] - a[axis])
-    return abs(edge.line - found) - border.behind - border.trim_width
-
-
 def _ends(job: Job, edge: LaidEdge) -> str:
     axis = 0 if is_level(edge) else 1
     ends = sorted(p[axis] for p in edge.border.line)
     words = ("left", "right") if axis == 0 else ("bottom", "top")
-    first, last = (_say(job, gap_at(edge, e)) for e in (ends[0], ends[-1]))
+    first, last = (_say(job, edge.gap_at(e)) for e in (ends[0], ends[-1]))
     return f"{first} at the {words[0]}, {last} at the {words[1]}"
 
 

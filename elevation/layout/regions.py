@@ -139,7 +139,10 @@ def _moved_in(shape: Shape, edges: Sequence[LaidEdge]) -> Polygon | None:
     ring = offset_ring(shape.ring, [edges[i].offset for i in shape.borders])
     area = polygon(ring)
     # a ring that folded over has turned round, or crosses itself
-    if not area.is_valid or signed_area(ring) <= 0 or not polygon(shape.ring).buffer(1e-3).covers(area):
+    # at an outside corner tile runs past the side
+    out = 1e-3 + max(0.0, *(-edges[i].offset for i in shape.borders))
+    within = polygon(shape.ring).buffer(out, join_style="mitre")
+    if not area.is_valid or signed_area(ring) <= 0 or not within.covers(area):
         return None
     return area
 

@@ -53,7 +53,7 @@ def _table(header: Sequence[str], rows: Iterable[Sequence[Any]]) -> bytes:
 
 CUTS_HEADER = (
     "number", "wall", "face", "zone", "tile", "course", "place", "kind", "width", "height", "width_mm", "height_mm",
-    "shown_width_mm", "shown_height_mm", "area_mm2", "quantity", "factory_edges", "order", "tile_no", "id",
+    "shown_width_mm", "shown_height_mm", "area_mm2", "quantity", "factory_edges", "order", "tile_no", "id", "mitred",
 )  # fmt: skip
 
 
@@ -86,6 +86,7 @@ def _cut(plan: Plan, piece: Piece) -> list[Any]:
         piece.order,
         plan.tile_no.get(piece.id, ""),
         piece.id,
+        " ".join(plan.mitred.get(piece.id, ())),
     ]
 
 

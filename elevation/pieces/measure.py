@@ -7,7 +7,7 @@ distances, each once, are its dimensions; arcs and round holes add a centre and 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
 
@@ -15,6 +15,7 @@ from elevation.geom import EPS
 from elevation.job.models import Job
 from elevation.layout import LaidFace
 from elevation.pieces.make import ZonePieces
+from elevation.pieces.mitres import mitred_sides
 from elevation.pieces.outline import Outline, Side, Surroundings, trace
 from elevation.pieces.piece import Piece
 from elevation.pieces.rounding import Way, grain, rounded, rounded_circle
@@ -123,6 +124,7 @@ def measure_pieces(
 ) -> dict[str, Measure]:
     """Return the measure of every cut piece, by its address."""
     faces = {f.face.id: f for f in laid}
+    mitred = mitred_sides(job, laid, zones, runs)
     found: dict[str, Measure] = {}
     for zone in zones:
         face = faces[zone.face]
@@ -130,7 +132,9 @@ def measure_pieces(
         near = Surroundings(near_runs, face.zone(zone.zone).joint, job)
         for piece in zone.pieces:
             if not piece.is_whole:
-                found[piece.id] = _measure(job, face, piece, trace(piece, near, job), job.units)
+                measure = _measure(job, face, piece, trace(piece, near, job), job.units)
+                bevels = tuple(f"mitre the {side} edge" for side in mitred.get(piece.id, ()))
+                found[piece.id] = replace(measure, remarks=(*bevels, *measure.remarks)) if bevels else measure
     return found
 
 
@@ -202,7 +206,7 @@ def _fence(dims: Sequence[Dimension]) -> tuple[Literal["x", "y"], Fraction, str]
 def _remarks(
     face: LaidFace, outline: Outline, rounds: Sequence[Round], dims: Sequence[Dimension], step: Fraction, unit: Unit
 ) -> list[str]:
-    said = [f"mitre the {side} edge" for side in outline.mitred]
+    said = []
     for axis, ref in (("across", outline.ref_x), ("up", outline.ref_y)):
         if ref not in outline.factory:
             said.append(f"no factory edge {ref}: measured {axis} from the cut")

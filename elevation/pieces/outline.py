@@ -95,7 +95,6 @@ class Outline:
         up: Stations along y, the overall height first.
         rounds: Arcs and round holes.
         cuts: Straight cuts.
-        mitred: Sides that meet a mitre.
     """
 
     ref_x: Side
@@ -105,7 +104,6 @@ class Outline:
     up: tuple[Station, ...]
     rounds: tuple[ArcOn, ...]
     cuts: tuple[CutSide, ...]
-    mitred: tuple[Side, ...]
 
 
 class Surroundings:
@@ -143,7 +141,7 @@ def trace(piece: Piece, near: Surroundings, job: Job) -> Outline:
     ref_x: Side = "right" if kept["right"] > kept["left"] + EPS else "left"
     ref_y: Side = "top" if kept["top"] > kept["bottom"] + EPS else "bottom"
     factory: tuple[Side, ...] = tuple(s for s in OPPOSITE if kept[s] > EPS)
-    straight, arcs, mitred = _sides(piece, near, job)
+    straight, arcs = _sides(piece, near)
     hole_arcs = {(c.of, c.centre): c for c in piece.circles if any(_on(h[0], c) for h in piece.holes)}
     rounds = []
     for circle in dict.fromkeys((*arcs, *hole_arcs.values())):
@@ -156,7 +154,7 @@ def trace(piece: Piece, near: Surroundings, job: Job) -> Outline:
     find = _Stations(piece, straight, ref_x, ref_y, job, (x0, y0, x1, y1), near.joint)
     return Outline(
         ref_x, ref_y, factory, find.stations("x", kept), find.stations("y", kept), tuple(rounds),
-        tuple(straight), tuple(dict.fromkeys(mitred)),
+        tuple(straight),
     )  # fmt: skip
 
 
@@ -186,13 +184,11 @@ def _on(point: Point, circle: Circle) -> bool:
     return abs(math.dist(point, circle.centre) - circle.radius) < EPS
 
 
-def _sides(piece: Piece, near: Surroundings, job: Job) -> tuple[list[CutSide], list[Circle], list[Side]]:
-    """Return straight cuts of the outline and its holes, the circles it follows, and the sides that are mitred."""
+def _sides(piece: Piece, near: Surroundings) -> tuple[list[CutSide], list[Circle]]:
+    """Return straight cuts of the outline and its holes, and the circles it follows."""
     slot = _pairs(piece.slot)
     straight: list[CutSide] = []
     arcs: list[Circle] = []
-    mitred: list[Side] = []
-    box = bounds(piece.outer)
     for ring in (piece.outer, *piece.holes):
         for p, q in _pairs(ring):
             middle = ((p[0] + q[0]) / 2, (p[1] + q[1]) / 2)
@@ -201,23 +197,12 @@ def _sides(piece: Piece, near: Surroundings, job: Job) -> tuple[list[CutSide], l
                 arcs.append(circle)
                 continue
             run, joint = near.facing(p, q)
-            if run is not None and run.trim is not None and job.trim[run.trim].kind == "mitre":
-                side = _side_of(p, q, box)
-                mitred += [side] if side else []
             factory = ring is piece.outer and all(
                 any(from_segment(v, *side) <= EPS for side in slot) for v in (p, middle, q)
             )
             if not factory:
                 straight.append(CutSide(p, q, run, joint))
-    return straight, arcs, mitred
-
-
-def _side_of(p: Point, q: Point, box: tuple[float, float, float, float]) -> Side | None:
-    if abs(p[0] - q[0]) <= EPS:
-        return "left" if abs(p[0] - box[0]) <= EPS else "right"
-    if abs(p[1] - q[1]) <= EPS:
-        return "bottom" if abs(p[1] - box[1]) <= EPS else "top"
-    return None
+    return straight, arcs
 
 
 def _tile_inside(piece: Piece, circle: Circle) -> bool:

@@ -86,7 +86,7 @@ def _moved_side(face: LaidFace, i: int) -> BaseGeometry:
     cut = next((c for c in face.face.cutouts if i in c.shape.borders), None)
     if cut is not None and cut.circle is not None:
         return LinearRing(circle_ring(cut.circle[0], cut.circle[1] + edge.offset))
-    reach = max(e.offset for e in face.edges) + EPS
+    reach = max(abs(e.offset) for e in face.edges) + EPS
     (x1, y1), (x2, y2) = line[0], line[-1]
     if edge.line is not None:
         level = facing_of(line) in ("bottom", "top")

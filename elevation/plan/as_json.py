@@ -146,7 +146,7 @@ def _face(plan: Plan, laid: LaidFace) -> Json:
                 "joint": _mm(zone.joint),
                 "origin": _point(zone.origin),
                 "region": _region(zone.region),
-                "pieces": [_piece(p) for p in found.pieces],
+                "pieces": [_piece(p, plan.mitred.get(p.id, ())) for p in found.pieces],
             }
         )
     return {
@@ -159,9 +159,9 @@ def _face(plan: Plan, laid: LaidFace) -> Json:
     }
 
 
-def _piece(piece: Piece) -> Json:
+def _piece(piece: Piece, mitred: tuple[str, ...]) -> Json:
     outer = _ring(piece.outer)
-    return {
+    found: Json = {
         "id": piece.id,
         "number": piece.number,
         "course": piece.course,
@@ -178,6 +178,9 @@ def _piece(piece: Piece) -> Json:
         "factory_edges": list(piece.factory_edges),
         "order": piece.order,
     }
+    if mitred:
+        found["mitred"] = list(mitred)
+    return found
 
 
 def _edge(run: EdgeRun) -> Json:

@@ -18,6 +18,8 @@ from elevation.layout.sensitivity import EdgeSensitivity, sensitivity
 from elevation.pieces import Piece, ZonePieces
 from elevation.pieces.hole_centres import HoleCentre, hole_centres
 from elevation.pieces.measure import Measure, measure_pieces
+from elevation.pieces.mitres import mitred_sides
+from elevation.pieces.outline import Side
 from elevation.pieces.runs import EdgeRun
 from elevation.plan.along import ShapeTree, shapes_of
 from elevation.takeoff import Quantity
@@ -99,6 +101,11 @@ class Plan:
     def measures(self) -> dict[str, Measure]:
         """The printed numbers of every cut piece, by its address: the same on every sheet and in every file."""
         return measure_pieces(self.job, self.faces, self.zones, self.runs)
+
+    @cached_property
+    def mitred(self) -> dict[str, tuple[Side, ...]]:
+        """Which sides of a piece are mitred, by its address; whole tiles too, pieces without a mitre left out."""
+        return mitred_sides(self.job, self.faces, self.zones, self.runs)
 
     @cached_property
     def _along(self) -> dict[str, tuple[Piece, ...]]:

@@ -62,8 +62,10 @@ def _definitions() -> dict[str, Schema]:
                 "shown": _list(_LENGTH, minItems=2, maxItems=2, description="width and height of what shows, mm"),
                 "factory_edges": _list(_TEXT, description="sides of the slot that are still there"),
                 "order": {"type": "integer", "minimum": 1, "description": "place in the order of setting"},
+                "mitred": _list(_TEXT, description="sides bevelled to meet another tile at a corner; left out: none"),
             },
             "part",
+            "mitred",
         ),
         "zone": _object(
             {

@@ -149,7 +149,7 @@ def _draw(column: _Column, x: float, top: float, scale: View, in_row: bool, body
 
 def _wall(tiles: Preview, face: LaidFace, view: View) -> Group:
     """Return a wall drawn small: outline, tiles, openings."""
-    marks: list[Mark] = [Area((view.ring(face.face.outline.ring),), None, "paper")]
+    marks: list[Mark] = [Area((view.ring(face.face.built),), None, "paper")]
     cut = tuple(view.ring(rings[0]) for rings in tiles.cut)
     if cut:
         marks.append(Area(cut, None, "pale"))
@@ -161,7 +161,7 @@ def _wall(tiles: Preview, face: LaidFace, view: View) -> Group:
     for opening in face.face.cutouts:
         area = cut_out_area(opening, face.edges)
         marks.append(Area((view.ring(rings_of(area)[0]),), "fine", "paper"))
-    marks.append(Area((view.ring(face.face.outline.ring),), "feature"))
+    marks.append(Area((view.ring(face.face.built),), "feature"))
     return Group(tuple(marks), title=face.face.title, classes="wall")
 
 

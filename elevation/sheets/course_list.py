@@ -192,7 +192,7 @@ def _span(face: LaidFace, zone: LaidZone, pieces: Sequence[Piece]) -> tuple[floa
     """Return from where to where the wall, or the zone's shape, runs at the height of a course."""
     low = min(_upright(p.outer)[0] for p in pieces)
     high = max(_upright(p.outer)[1] for p in pieces)
-    ring = face.face.outline.ring if zone.place.shape is None else zone.place.shape.ring
+    ring = face.face.built if zone.place.shape is None else zone.place.shape.ring
     found = _crossings(ring, (low + high) / 2)
     if face.side_by_side and zone.place.shape is None:
         bands = [face.face.zone(z.place.beyond).shape for z in face.field[1:]]

@@ -82,7 +82,7 @@ class SketchCell(Cell):
             order: Its place in cutting order on its wall.
             named: Say which tile it is.
         """
-        drawn = sketch(group.first, group.measure, ratio, body.unit)
+        drawn = sketch(group.first, group.measure, ratio, body.unit, mitred=group.mitred)
         least = max(62.0, drawn.width + 2 * PAD)
         head = f"{order})  {dimension_text(group.measure.size)}   {_quantity(len(group.pieces))}"
         least = max(least, text_width(head, SIZE, "semibold") + 2 * PAD + 3.0)

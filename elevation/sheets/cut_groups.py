@@ -9,6 +9,7 @@ from elevation.geom import polygon
 from elevation.job.models import Tile
 from elevation.pieces import Piece
 from elevation.pieces.measure import Measure, alike
+from elevation.pieces.outline import Side
 from elevation.plan import Plan
 
 LARGEST_CORE = 102.0
@@ -64,6 +65,7 @@ class CutGroup(Alike):
     measure: Measure
     tile: Tile
     tool: Tool
+    mitred: tuple[Side, ...] = ()
 
 
 def cut_groups(plan: Plan) -> Iterator[tuple[str, tuple[CutGroup, ...]]]:
@@ -91,7 +93,8 @@ def cut_groups(plan: Plan) -> Iterator[tuple[str, tuple[CutGroup, ...]]]:
 def _group(plan: Plan, wall: str, pieces: Sequence[Piece]) -> CutGroup:
     tile = plan.tile(pieces[0])
     measure = plan.measures[pieces[0].id]
-    return CutGroup(wall, tuple(pieces), measure, tile, tool_for(pieces[0], measure, tile))
+    mitred = plan.mitred.get(pieces[0].id, ())
+    return CutGroup(wall, tuple(pieces), measure, tile, tool_for(pieces[0], measure, tile), mitred)
 
 
 def _order(group: CutGroup) -> tuple[str, str, float, int, int]:

@@ -9,14 +9,14 @@ from elevation.features import Fixture
 from elevation.geom import EPS, Point
 from elevation.job.models import Survey
 from elevation.layout import LaidEdge, LaidFace
-from elevation.layout.notes import gap_at, is_level, out_of_true
+from elevation.layout.notes import is_level, out_of_true
 from elevation.layout.regions import facing_of
 from elevation.pieces import course_label
 from elevation.pieces.order import is_whole_along
 from elevation.plan import Plan
 from elevation.sheets.wall_view import plumb_place
 from elevation.units import format_length
-from elevation.wall import FIELD, is_field
+from elevation.wall import FIELD, corner_words, is_field, outside_corners
 from elevation.wall.as_found import height_at
 
 
@@ -119,10 +119,10 @@ def gaps(plan: Plan, laid: LaidFace) -> tuple[Gap, ...]:
         axis = 0 if is_level(edge) else 1
         origin = laid.face.datum[axis] if laid.face.has_datum or readings else 0.0
         if readings:
-            out += [Gap(border.name, origin + s, s, r, gap_at(edge, origin + s), axis == 0) for s, r in readings]
+            out += [Gap(border.name, origin + s, s, r, edge.gap_at(origin + s), axis == 0) for s, r in readings]
         else:
             first = min(p[axis] for p in border.line)
-            out.append(Gap(border.name, first, None, None, gap_at(edge, first), axis == 0))
+            out.append(Gap(border.name, first, None, None, edge.gap_at(first), axis == 0))
     return tuple(out)
 
 
@@ -283,7 +283,10 @@ def measured_to(plan: Plan, laid: LaidFace) -> Iterator[str]:
                 if told
                 else f"Tiled first: {names}."
             )
-    for edge in laid.edges:
-        if not edge.border.of and edge.border.meets == "outside" and edge.border.round_corner:
-            trim = f" with trim {edge.border.trim}" if edge.border.trim else ""
-            yield f"Outside corner with wall {edge.border.round_corner} at the {edge.border.side}{trim}."
+    past = {(e.border.side): e.border.past for e in laid.edges if not e.border.of}
+    for corner in outside_corners(job):
+        side = next((s for w, s in (corner.left, corner.right) if w == laid.face.wall), None)
+        if side is not None:
+            words = corner_words(corner)
+            stands = f" The finished corner stands {say(past[side])} past the reading." if past.get(side) else ""
+            yield f"Outside corner at the {side}: {words}.{stands}"

@@ -136,14 +136,14 @@ def _drawn(
     _tile(laid, view, sketch, stretches, size)
     for cut in laid.face.cutouts:
         if cut.kind != "hole":
-            ring = Polygon(body_ring(laid, cut)).intersection(Polygon(laid.face.outline.ring))
+            ring = Polygon(body_ring(laid, cut)).intersection(Polygon(laid.face.built))
             for part in shapely.get_parts(ring).tolist():
                 if isinstance(part, Polygon):
                     sketch.marks.append(Area((view.ring(_points(part.exterior)[:-1]),), "feature", "paper"))
     for zone in laid.face.zones[1:]:
         if zone.shape is not None:
             sketch.marks.append(Area((view.ring(zone.shape.ring),), "feature"))
-    sketch.marks.append(Area((view.ring(laid.face.outline.ring),), "wall"))
+    sketch.marks.append(Area((view.ring(laid.face.built),), "wall"))
     _lines(laid, view, sketch, size)
     _names(laid, view, sketch, size)
     _side_joints(plan, laid, view, sketch, body, size)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import shapely
@@ -17,6 +18,7 @@ from elevation.pieces import Piece
 from elevation.pieces.measure import Dimension, Measure
 from elevation.pieces.outline import Side
 from elevation.sheets.transform import moved
+from elevation.sheets.wall_view import MITRE_INSIDE
 from elevation.units import Unit
 
 STYLE = DimensionStyle(gap=1.0, past=1.6, tick=2.4, first=7.0, clear=1.6)
@@ -47,7 +49,9 @@ class Sketch:
         return moved(self.marks, x - self.box[0], y - self.box[1])
 
 
-def sketch(piece: Piece, measure: Measure, ratio: int, unit: Unit, at: Point = (0.0, 0.0)) -> Sketch:
+def sketch(
+    piece: Piece, measure: Measure, ratio: int, unit: Unit, at: Point = (0.0, 0.0), mitred: Sequence[Side] = ()
+) -> Sketch:
     """Return the sketch of a cut with the lower left corner of its tile at ``at``.
 
     Args:
@@ -56,6 +60,7 @@ def sketch(piece: Piece, measure: Measure, ratio: int, unit: Unit, at: Point = (
         ratio: Scale 1:n.
         unit: Unit of the job.
         at: Where on the paper, mm.
+        mitred: Sides that are bevelled: a line inside the edge marks them.
     """
     slot = shapely.Polygon(piece.slot)
     view = View(ratio, (slot.bounds[0], slot.bounds[1]), at, unit)
@@ -66,6 +71,8 @@ def sketch(piece: Piece, measure: Measure, ratio: int, unit: Unit, at: Point = (
     marks.append(Area((view.ring(piece.slot),), "hidden"))
     marks.append(Area(view.rings((piece.outer, *piece.holes)), "cut", "paper"))
     marks.append(Segments(_factory_ticks(piece, view), "fine"))
+    if mitred:
+        marks.append(Segments(tuple(_bevels(piece, mitred, view)), "fine"))
     drawn = [_dimensions(piece, measure, view, side) for side in ("bottom", "right", "top", "left")]
     for d in drawn:
         marks += d.marks
@@ -85,6 +92,24 @@ def sketch(piece: Piece, measure: Measure, ratio: int, unit: Unit, at: Point = (
 
 def _rings(area: shapely.Polygon) -> tuple[Ring, ...]:
     return tuple(tuple((float(x), float(y)) for x, y in ring.coords[:-1]) for ring in (area.exterior, *area.interiors))
+
+
+def _bevels(piece: Piece, mitred: Sequence[Side], view: View) -> Iterator[tuple[float, float, float, float]]:
+    """Yield a line inside each mitred edge, beside the outermost stretch of it."""
+    x0, y0, x1, y1 = shapely.Polygon(piece.outer).bounds
+    outermost = {"left": (0, x0), "right": (0, x1), "bottom": (1, y0), "top": (1, y1)}
+    way = {"left": (1, 0), "right": (-1, 0), "bottom": (0, 1), "top": (0, -1)}
+    for side in mitred:
+        axis, at = outermost[side]
+        dx, dy = (MITRE_INSIDE * v for v in way[side])
+        stretches = [
+            (p, q)
+            for p, q in zip(piece.outer, (*piece.outer[1:], piece.outer[0]), strict=True)
+            if abs(q[1 - axis] - p[1 - axis]) > abs(q[axis] - p[axis])
+        ]
+        p, q = min(stretches, key=lambda s: abs((s[0][axis] + s[1][axis]) / 2 - at))
+        (ax, ay), (bx, by) = view.point(p), view.point(q)
+        yield ax + dx, ay + dy, bx + dx, by + dy
 
 
 def _factory_ticks(piece: Piece, view: View) -> tuple[tuple[float, float, float, float], ...]:

@@ -17,7 +17,7 @@ _KINDS = {"back": "back", "sill": "sill", "left": "left jamb", "right": "right j
 
 def stacking_pages(plan: Plan, body: Body) -> Iterator[Content]:
     """Yield the pages; none where every tile is whole."""
-    if not plan.cuts:
+    if not plan.cuts and not plan.mitred:
         return
     blocks: list[Block] = [
         Heading("Order of setting"),
@@ -26,6 +26,7 @@ def stacking_pages(plan: Plan, body: Body) -> Iterator[Content]:
     stages = setting_stages(plan.job, plan.faces, {(z.face, z.zone): z.pieces for z in plan.zones})
     for wall in dict.fromkeys(s.wall for s in stages):
         blocks += _wall(plan, wall, [s for s in stages if s.wall == wall])
+    blocks += _mitres(plan)
     blocks += _rests(plan)
     for n, marks in enumerate(flow(blocks, body, least=118.0, even=False), 1):
         title = "Order of setting" if n == 1 else f"Order of setting, continued ({n})"
@@ -54,6 +55,22 @@ def _wall(plan: Plan, wall: str, stages: Sequence[Stage]) -> list[Block]:
     columns = [Column("Place", least=12), Column("Set", least=34), Column("Cuts, from the left", least=30),
                Column("Whole", "end")]  # fmt: skip
     return [Heading(f"Wall {wall}.   {title}"), Rows(columns, rows)]
+
+
+def _mitres(plan: Plan) -> list[Block]:
+    """Return the whole tiles that need a bevel, which carry no number: by face and edge, course and place of each."""
+    found: dict[tuple[str, str], list[str]] = {}
+    for piece in (plan.by_id[p] for p in plan.mitred):
+        if piece.is_whole:
+            key = piece.face, " and ".join(plan.mitred[piece.id])
+            found.setdefault(key, []).append(f"{course_label(piece.course)}-{piece.place}")
+    if not found:
+        return []
+    rows = [(plan.face(face).face.title, side, ", ".join(at), str(len(at))) for (face, side), at in found.items()]
+    columns = [Column("Where", least=30), Column("Edge", least=16), Column("Course-place", least=40),
+               Column("Tiles", "end")]  # fmt: skip
+    words = "These whole tiles are bevelled before they are set; cuts say so beside their sketch."
+    return [Heading("Whole tiles to mitre"), Words(words), Rows(columns, rows)]
 
 
 def _name(plan: Plan, stage: Stage) -> str:

@@ -146,7 +146,7 @@ def _row(plan: Plan, row: Sequence[LaidFace], drawn: Unfolded, x: float, top: fl
 
 
 def _wall(plan: Plan, wall: LaidFace, view: View, text: float) -> list[Mark]:
-    marks: list[Mark] = [Area((view.ring(wall.face.outline.ring),), None, "paper")]
+    marks: list[Mark] = [Area((view.ring(wall.face.built),), None, "paper")]
     for zone in wall.zones:
         pieces = [p for p in plan.pieces_of(wall.face.id) if p.zone == zone.place.id]
         steps = [s for p in pieces[:1] for s in _sides(p.slot)]
@@ -166,7 +166,7 @@ def _wall(plan: Plan, wall: LaidFace, view: View, text: float) -> list[Mark]:
             middle = view.point(((x0 + x1) / 2 + face.face.at[0], (y0 + y1) / 2 + face.face.at[1]))
             if name and view.length(y1 - y0) > text + 1.0:
                 marks.append(Text((middle[0], middle[1] - text / 2), name, text, "middle"))
-    marks.append(Area((view.ring(wall.face.outline.ring),), "wall"))
+    marks.append(Area((view.ring(wall.face.built),), "wall"))
     return marks
 
 

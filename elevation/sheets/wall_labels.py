@@ -275,9 +275,9 @@ def _covered(label: Label) -> list[Box]:
 def _tiled(stage: Stage) -> list[Box]:
     """Return boxes that together cover the tile: numbers on leaders stand clear of it, in openings or outside."""
     face, view = stage.laid.face, stage.view
-    outline = shapely.Polygon(view.ring(face.outline.ring))
+    outline = shapely.Polygon(view.ring(face.built))
     open_to = [shapely.Polygon(view.ring(c.shape.ring)) for c in face.cutouts if c.kind in ("opening", "fixture")]
-    rings = [view.ring(r) for r in (face.outline.ring, *(c.shape.ring for c in face.cutouts if c.kind != "hole"))]
+    rings = [view.ring(r) for r in (face.built, *(c.shape.ring for c in face.cutouts if c.kind != "hole"))]
     x0, y0, x1, y1 = stage.shown
     xs = sorted({x0, x1, *(p[0] for r in rings for p in r if x0 < p[0] < x1)})
     ys = sorted({y0, y1, *(p[1] for r in rings for p in r if y0 < p[1] < y1)})

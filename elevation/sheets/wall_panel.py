@@ -17,7 +17,7 @@ from elevation.layout.regions import facing_of
 from elevation.pieces import EdgeRun
 from elevation.plan import Plan
 from elevation.sheets.course_list import ListLine
-from elevation.sheets.wall_view import start_mark, trim_name
+from elevation.sheets.wall_view import MITRE_INSIDE, start_mark, trim_name
 from elevation.units import Unit, format_length
 from elevation.wall import is_field, zone_words
 
@@ -206,6 +206,7 @@ _LEGEND: tuple[tuple[str, str], ...] = (
     ("cut", "cut, with its number"),
     ("soft", "soft joint, drawn beside its edge"),
     ("trim", "trim"),
+    ("mitre", "edge of the tile mitred"),
     ("level", "level line"),
     ("plumb", "plumb line: left edge of the first tile"),
     ("start", "start: first tile stands up and right"),
@@ -268,6 +269,9 @@ def _swatch(name: str, x: float, y: float) -> tuple[Mark, ...]:
     if name == "trim":
         low, high = middle - 0.4, middle + 0.4
         return (Segments(((x, low, x + w, low), (x, high, x + w, high)), "feature"),)
+    if name == "mitre":
+        inner = x + w - MITRE_INSIDE
+        return Area((ring,), "whole"), Line(((inner, y), (inner, y + h)), "fine")
     if name == "start":
         return start_mark((x + w / 2, middle))
     if name == "hole":

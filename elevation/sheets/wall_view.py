@@ -19,12 +19,15 @@ from elevation.geom import EPS, Point, parts, rings_of
 from elevation.layout import LaidFace
 from elevation.layout.regions import cut_out_area
 from elevation.pieces import EdgeRun
+from elevation.pieces.mitres import is_mitre
 from elevation.plan import Plan
 from elevation.sheets.wall_tiles import light_tiles
 from elevation.wall import CutOut
 
 SOFT_ASIDE = 1.1
 """How far beyond the side that the tile ends at a soft joint's line is drawn, mm of paper: clear of its outline."""
+MITRE_INSIDE = 0.9
+"""How far inside the tile's edge the line of a mitre is drawn, mm of paper."""
 _SOFT_SHOWS = 2.2  # mm of paper: least gap in which the line stands clear of both sides
 _TRIM_SHOWS = 0.45  # mm of paper: least face at which a trim's two lines leave white between them
 _PAST = 5.0  # mm of paper that level and plumb lines run past the wall
@@ -70,7 +73,7 @@ def wall_marks(plan: Plan, laid: LaidFace, view: View, drawn: Drawn, *, working:
             draw_edge(plan, laid, run, view, drawn, working=working)
     for mark in wall.mark if laid.face.kind == "wall" else ():
         _mark(mark, view, drawn)
-    drawn.marks.append(Area((view.ring(laid.face.outline.ring),), "wall"))
+    drawn.marks.append(Area((view.ring(laid.face.built),), "wall"))
     if working:
         _set_out(laid, view, drawn)
 
@@ -112,7 +115,7 @@ def _cut_out(plan: Plan, laid: LaidFace, cut: CutOut, view: View, drawn: Drawn, 
 
 def _inside(laid: LaidFace, ring: Ring) -> list[Ring]:
     """Return what of a ring lies on the wall: a tub may run past its end."""
-    found = shapely.intersection(shapely.Polygon(ring), shapely.Polygon(laid.face.outline.ring))
+    found = shapely.intersection(shapely.Polygon(ring), shapely.Polygon(laid.face.built))
     return [
         tuple((float(x), float(y)) for x, y in p.exterior.coords[:-1])
         for p in shapely.get_parts(found).tolist()
@@ -189,6 +192,11 @@ def _zones(laid: LaidFace, view: View, drawn: Drawn) -> None:
 def draw_edge(plan: Plan, laid: LaidFace, run: EdgeRun, view: View, drawn: Drawn, *, working: bool) -> None:
     """Draw a soft joint or a trim along the edge of the tile."""
     cut = next((c for c in laid.face.cutouts if c.id == run.of), None)
+    if working and is_mitre(plan.job, run, plan.faces):
+        drawn.marks += [
+            Line(view.ring(_into_tile(laid, line, MITRE_INSIDE * view.ratio)), "fine") for line in run.line
+        ]
+        drawn.used.add("mitre")
     if run.kind == "trim" and run.trim is not None:
         trim = plan.job.trim[run.trim]
         wide = view.length(trim.face) >= _TRIM_SHOWS
@@ -206,6 +214,15 @@ def draw_edge(plan: Plan, laid: LaidFace, run: EdgeRun, view: View, drawn: Drawn
     for line in run.line:
         drawn.marks.append(Line(view.ring(_beside(laid, line, soft_place(gap, view))), "soft"))
         drawn.used.add("soft")
+
+
+def _into_tile(laid: LaidFace, line: Sequence[Point], distance: float) -> tuple[Point, ...]:
+    """Return a line shifted into the tile."""
+    region = shapely.union_all([z.region for z in laid.zones])
+    line = _without_hooks(line)
+    ways = [shapely.offset_curve(LineString(line), d, join_style="mitre") for d in (distance, -distance)]
+    moved = max(ways, key=lambda w: float(shapely.length(shapely.intersection(w, region))))
+    return tuple((float(x), float(y)) for x, y in moved.coords)
 
 
 def soft_place(gap: float, view: View) -> float:

@@ -7,9 +7,11 @@ from elevation.wall.face import FIELD, Border, CutOut, Face, Shape, ZonePlace, i
 from elevation.wall.framing import Framing, framing_of
 from elevation.wall.laps import inside_corners
 from elevation.wall.notes import wall_findings
+from elevation.wall.outside import OutsideCorner, corner_words, outside_corners
 from elevation.wall.recess import Recess, fall, recess_of
 
 __all__ = [
-    "FIELD", "Border", "CutOut", "Face", "Framing", "Recess", "Shape", "ZonePlace", "build_faces", "fall",
-    "framing_of", "inside_corners", "is_field", "recess_of", "wall_findings", "zone_words",
+    "FIELD", "Border", "CutOut", "Face", "Framing", "OutsideCorner", "Recess", "Shape", "ZonePlace", "build_faces",
+    "corner_words", "fall", "framing_of", "inside_corners", "is_field", "outside_corners", "recess_of",
+    "wall_findings", "zone_words",
 ]  # fmt: skip

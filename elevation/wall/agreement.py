@@ -14,6 +14,7 @@ from elevation.units import format_length
 from elevation.wall.as_found import AsFound, as_found, height_at
 from elevation.wall.face import Border, Face
 from elevation.wall.laps import inside_corners
+from elevation.wall.outside import outside_corners
 from elevation.wall.readings import BorderReadings, border_readings
 
 COMMON = "common practice"
@@ -234,9 +235,10 @@ def _diagonals(job: Job, face: Face, say: _Say) -> Iterator[Finding]:
 
 def _corners(job: Job, walls: dict[str, Face], say: _Say) -> Iterator[Finding]:
     everywhere = {w: tuple(x for s in ("left", "right") for x in levels_at(job, f, s)[1]) for w, f in walls.items()}
-    for left, right in inside_corners(job):
-        ours, _ = levels_at(job, walls[left], "right")
-        theirs, _ = levels_at(job, walls[right], "left")
+    inside = [((left, "right"), (right, "left")) for left, right in inside_corners(job)]
+    for (left, ends), (right, begins) in (*inside, *((c.left, c.right) for c in outside_corners(job))):
+        ours, _ = levels_at(job, walls[left], ends)
+        theirs, _ = levels_at(job, walls[right], begins)
         for one in ours:
             for two in (t for t in theirs if t.kind == one.kind):
                 apart = abs(one.above - two.above)

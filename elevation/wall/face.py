@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from elevation.features import Meets
-from elevation.geom import Point, Ring
+from elevation.geom import Point, Ring, offset_ring
 from elevation.patterns import Pattern
 
 EdgeKind = Literal["soft", "trim", "bare"]
@@ -41,9 +41,11 @@ class Border:
         trim: Id of the trim that ends the tile there.
         trim_width: Face of the trim and the joint between it and the tile.
         full: Whether a whole tile is wanted there; ``None``: not said.
-        behind: Tile and bed of the other wall, which runs into the corner; the joint starts at its face.
+        behind: Tile and bed of the other wall, which runs into the corner; the joint starts at its face. Negative at
+            an outside corner, where the tile runs past the side.
         hidden: How much of the tile along it is covered by the tile of the wall that laps it.
         round_corner: Id of the wall round an outside corner.
+        past: At an outside corner: how far the finished corner will stand out past the side as found.
     """
 
     of: str
@@ -58,6 +60,7 @@ class Border:
     behind: float = 0.0
     hidden: float = 0.0
     round_corner: str | None = None
+    past: float = 0.0
 
     @property
     def gap(self) -> tuple[float, float]:
@@ -169,9 +172,16 @@ class Face:
     arcs: tuple[tuple[Point, float, int], ...] = ()
 
     @property
+    def built(self) -> Ring:
+        """Its outline once the walls are tiled: as found, but at an outside corner out to the finished corner."""
+        past = [self.borders[i].past for i in self.outline.borders]
+        return offset_ring(self.outline.ring, [-v for v in past]) if any(past) else self.outline.ring
+
+    @property
     def bounds(self) -> tuple[float, float, float, float]:
-        """Least x, least y, most x, most y of the outline."""
-        xs, ys = [p[0] for p in self.outline.ring], [p[1] for p in self.outline.ring]
+        """Least x, least y, most x, most y of the outline as built."""
+        ring = self.built
+        xs, ys = [p[0] for p in ring], [p[1] for p in ring]
         return min(xs), min(ys), max(xs), max(ys)
 
     def tile_is_outside(self, border: int) -> bool:

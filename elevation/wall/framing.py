@@ -103,7 +103,9 @@ def framing_of(job: Job, face: Face, niche: Niche) -> Framing:
     if depth <= 0:
         where = f'wall "{wall.id}", niche "{niche.id}"'
         raise JobError([Problem(where, "is so shallow that the wall's own build-up is deeper than its recess")])
-    x0, _, x1, _ = face.bounds
+    # the framer measures to the wall as found
+    xs = [p[0] for p in face.outline.ring]
+    x0, x1 = min(xs), max(xs)
     left = niche.x - (build if niche.x > x0 + EPS else 0.0)
     right = niche.x + niche.width + (build if niche.x + niche.width < x1 - EPS else 0.0)
     bottom = niche.y - build

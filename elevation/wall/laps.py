@@ -1,12 +1,14 @@
-"""Which wall runs into an inside corner, and what of its tile the other one hides."""
+"""Which wall runs into an inside corner, what of its tile the other one hides; what is still to come elsewhere."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
 
-from elevation.job.models import Job, Wall
+from elevation.job.models import Job
+from elevation.wall.build_up import backing, build_up
 from elevation.wall.face import Border, Face
+from elevation.wall.outside import round_corners
 
 
 def lapped(job: Job, faces: tuple[Face, ...]) -> tuple[Face, ...]:
@@ -14,11 +16,11 @@ def lapped(job: Job, faces: tuple[Face, ...]) -> tuple[Face, ...]:
 
     At an inside corner where exactly one wall is in ``[room] first``, that wall runs into the corner and the other
     one's tile starts at its face, tile and bed away, and hides the same much of it. Readings to the studs lose the
-    other wall's board as well. A floor still to come lifts the bottom of the walls that meet it. Without ``first``,
-    no laps.
+    other wall's board as well. A floor still to come lifts the bottom of the walls that meet it. Outside
+    corners: see ``wall.outside``. Without ``first``, no laps.
     """
     by_id = {w.id: w for w in job.wall}
-    changes: dict[tuple[str, str], Border] = {}
+    changes: dict[tuple[str, str], Border] = round_corners(job, faces)
     for left, right in inside_corners(job):
         for this, side, other in ((left, "right", right), (right, "left", left)):
             if (this in job.room.first) == (other in job.room.first):
@@ -41,19 +43,6 @@ def _on_floor(job: Job, border: Border) -> Border:
     if border.side == "bottom" and border.meets in ("floor", "pan") and job.room.floor:
         return replace(border, behind=border.behind + job.room.floor)
     return border
-
-
-def backing(job: Job) -> float:
-    """Return what of a wall's build-up is not tile and bed and stands before what was measured to: its board, mm."""
-    return job.room.board if job.room.to == "studs" else 0.0
-
-
-def build_up(job: Job, wall: Wall) -> float:
-    """Return how far the finished face of a wall stands before what was measured to, mm."""
-    if job.room.to == "finish":
-        return 0.0
-    assert wall.layout.tile is not None
-    return backing(job) + job.room.membrane + job.room.bed + job.tile[wall.layout.tile].thickness
 
 
 def inside_corners(job: Job) -> Iterator[tuple[str, str]]:

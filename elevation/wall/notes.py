@@ -10,10 +10,11 @@ from elevation.job.models import Job
 from elevation.wall.agreement import agreement_findings
 from elevation.wall.build import build_faces
 from elevation.wall.laps import inside_corners
+from elevation.wall.outside import corner_words, outside_corners, side_round
 
 
 def wall_findings(job: Job) -> Iterator[Finding]:
-    """Yield what was found on each wall, readings that cannot both be right, and corners without a lap."""
+    """Yield what was found on each wall, readings that cannot both be right, and what happens at corners."""
     yield from agreement_findings(job, build_faces(job))
     open_corners = [pair for pair in inside_corners(job) if not set(pair) & set(job.room.first)]
     if open_corners:
@@ -29,3 +30,19 @@ def wall_findings(job: Job) -> Iterator[Finding]:
             f"if wall {most} is",
             "common practice",
         )
+    for wall in job.wall:
+        for side, edge in wall.edges.items():
+            other = next((w for w in job.wall if w.id == edge.with_), None)
+            if edge.meets == "outside" and other is not None and side_round(wall, side, other) is None:
+                yield Finding(
+                    "outside-corner", "note", f"{wall.id} {side}",
+                    f"which side of wall {other.id} is round the corner is not said, so no build-up is reckoned. "
+                    f'Give that side meets = "outside", with = "{wall.id}"', "common practice",
+                )  # fmt: skip
+    for corner in outside_corners(job):
+        reckoned = (
+            "" if job.room.first else ". Without [room] first no build-up is reckoned there: widths are as finished"
+        )
+        if corner.how == "not said":
+            reckoned = ". Give one of the two a trim, or write one of them in [room] first: it is then tiled first"
+        yield Finding("outside-corner", "note", corner.name, f"{corner_words(corner)}{reckoned}", "common practice")

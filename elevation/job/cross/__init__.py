@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from elevation.job.cross.corners import outside_corners
 from elevation.job.cross.names import edge_sides, names_used, own_ids
 from elevation.job.cross.outlines import feature_outlines, wall_outlines
 from elevation.job.cross.places import features_apart, features_on_wall, fixture_corners, zones_apart
@@ -16,7 +17,7 @@ from elevation.job.cross.view import View
 from elevation.job.messages import Fault
 
 CHECKS: tuple[Callable[[View], Iterator[Fault]], ...] = (
-    own_ids, names_used, edge_sides,
+    own_ids, names_used, edge_sides, outside_corners,
     starts_on, ties_end, datum_there, same_courses,
     wall_outlines, feature_outlines, survey_readings, survey_sizes, fixture_rims,
     features_on_wall, features_apart, zones_apart, fixture_corners, niche_insides, recess_depths, corner_shelves,
