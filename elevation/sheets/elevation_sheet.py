@@ -34,6 +34,7 @@ _GAP = 10.0  # mm between drawing and panel
 _NOTE_WIDTH = 84.0
 _MOST_PARTS = 6  # a wall is broken into so many for the sake of its numbers
 _MANY = 0.1  # share of the cuts: so many more with their number inside are worth another page
+_CROWDED = 0.4  # share of the cuts: with more numbers than that on leaders a drawing is hard to read
 _PART = "Part {} of {}; the parts meet at the match lines."
 _TOLD = 24  # numbers that a note names one by one
 _LIST_TEXTS = (3.5, 2.5)
@@ -102,6 +103,8 @@ class _WallPages:
     def pages(self) -> Iterator[Content]:
         layout = self._layout()
         parts = self._legible() if layout is None or self._loses_numbers(layout.ratio) else None
+        if layout is not None and parts is None:
+            parts = self._calmer(layout.ratio)
         if layout is None and parts is None:
             smallest = self._ratios()[-1]
             parts = smallest, self._windows(smallest, 10_000)
@@ -334,6 +337,16 @@ class _WallPages:
             windows = self._windows(ratio, _MOST_PARTS)
             if windows:
                 return ratio, windows
+        return None
+
+    def _calmer(self, ratio: int) -> tuple[int, list[Window]] | None:
+        """Return a larger scale and two parts where on one page too many numbers would stand beside their cuts."""
+        if not self.lines or self._outside(ratio) <= _CROWDED:
+            return None
+        for larger in reversed([r for r in self._ratios() if r < ratio]):
+            if self._outside(larger) <= _CROWDED / 2:
+                windows = self._windows(larger, 2)
+                return (larger, windows) if windows else None
         return None
 
     def _broken(self, ratio: int, windows: Sequence[Window]) -> Iterator[Content]:

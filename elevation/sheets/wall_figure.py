@@ -259,7 +259,9 @@ def _clipped(chain: Chain, low: float, high: float) -> Chain | None:
     kept = [i for i, s in enumerate(chain.stations) if low - EPS <= s <= high + EPS]
     if len(kept) < 2:
         return None
-    return Chain(tuple(chain.stations[i] for i in kept), tuple(chain.texts[i] for i in kept[:-1]), chain.note)
+    end_note = chain.end_note if kept[-1] == len(chain.stations) - 1 else ""
+    texts = tuple(chain.texts[i] for i in kept[:-1])
+    return Chain(tuple(chain.stations[i] for i in kept), texts, chain.note, end_note)
 
 
 def _shown(figure: Figure) -> list[Piece]:

@@ -152,6 +152,8 @@ def _requests(stage: Stage, pieces: Sequence[Piece]) -> list[Request]:
         rings = stage.view.rings((p.outer, *p.holes))
         x, y = middle_of(rings[0])
         if stage.holds((x, y)):
+            # beyond a match line nothing of it shows
+            rings = tuple(tuple((min(max(a, x0), x1), min(max(b, y0), y1)) for a, b in ring) for ring in rings)
             near = sorted(sides, key=lambda s: abs((x if s[1] else y) - s[0]))
             out.append(Request(p.number, rings, tuple((dx, dy) for _, dx, dy in near)))
     return out

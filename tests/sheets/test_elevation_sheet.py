@@ -201,8 +201,8 @@ def test_tiles_are_drawn_true_to_scale(name: str) -> None:
 def test_every_tile_is_there_once_with_its_data(name: str) -> None:
     plan = example(name)
     for wall in plan.walls:
-        content = next(c for c in pages(name) if c.id == wall.face.id)
-        drawn = {g.id: g for g in groups(content)}
+        parts = [c for c in pages(name) if c.id.split("-")[0] == wall.face.id]
+        drawn = {g.id: g for c in parts for g in groups(c)}
         pieces = plan.pieces_of(wall.face.id)
         assert set(drawn) == {"t-" + p.id.replace("/", ".") for p in pieces}
         for piece in pieces:
@@ -289,3 +289,18 @@ def test_an_arch_is_dimensioned_by_its_springing_and_crown_and_its_radius_is_tol
     ]  # fmt: skip
     (page, *_) = compose_set(plan, "installer", "a3", [ElevationSheet()])
     assert "Side 3: arc of radius 600, its centre 600 across, 1500 up." in said(page)
+
+
+def test_a_wall_whose_numbers_would_stand_beside_their_cuts_is_drawn_larger_in_two_parts() -> None:
+    first, second, *_ = pages("kitchen-wall")
+    assert first.scale_ratio == second.scale_ratio == 10
+    numbers = {p.number for p in example("kitchen-wall").cuts}
+    inside = 0
+    for content in (first, second):
+        for group in groups(content):
+            area, number = group.marks[0], dict(group.data).get("number")
+            xs, ys = [p[0] for p in points(area)], [p[1] for p in points(area)]
+            for a, b, c, d in (box_of(t) for t in texts(content) if t.text == number):
+                inside += min(xs) <= a and c <= max(xs) and min(ys) <= b and d <= max(ys)
+    assert inside > 0.8 * len(numbers)
+    assert "plumb line" in {t.text for t in texts(first)}
