@@ -36,8 +36,10 @@ def across(
     """
     ends = [p for row in rows for p in (row.pieces[:1] + row.pieces[-1:])]
     if len(rows) > 1 and any(_tapers(plan, p, "x") for p in ends):
-        low = _row_chain(plan, rows[0], sizes, length, joint, upper=False)
-        high = _row_chain(plan, rows[-1], sizes, length, joint, upper=True)
+        # where the bottom runs out of level the lowest courses may begin somewhere along the wall
+        full = _reaching(_reaching(rows, left=True), left=False) or rows
+        low = _row_chain(plan, full[0], sizes, length, joint, upper=False)
+        high = _row_chain(plan, full[-1], sizes, length, joint, upper=True)
         return {"bottom": low, "top": high}
     row = typical_row(rows)
     return {"bottom": [] if row is None else _row_chain(plan, row, sizes, length, joint, upper=False)}
@@ -54,10 +56,25 @@ def heights(
     if len(rows) < 2:
         return {}
     tapered = any(_tapers(plan, p, "y") for row in (rows[0], rows[-1]) for p in row.pieces)
+    if not tapered:
+        return {"left": _height_chain(plan, rows, sizes, length, joint, left=None)}
     chains: dict[Side, list[Chain]] = {"left": _height_chain(plan, rows, sizes, length, joint, left=True)}
-    if tapered:
-        chains["right"] = _height_chain(plan, rows, sizes, length, joint, left=False)
+    chains["right"] = _height_chain(plan, rows, sizes, length, joint, left=False)
     return chains
+
+
+def _reaching(rows: Sequence[CourseRow], *, left: bool) -> list[CourseRow]:
+    """Return the courses that reach as far to the left, or to the right, as any, less half a tile of theirs."""
+
+    def end(row: CourseRow) -> float:
+        xs = [p[0] for p in row.pieces[0 if left else -1].outer]
+        return -min(xs) if left else max(xs)
+
+    if not rows:
+        return []
+    slot = [p[0] for p in rows[0].pieces[0].slot]
+    most = max(end(row) for row in rows)
+    return [row for row in rows if end(row) >= most - (max(slot) - min(slot)) / 2]
 
 
 def _tapers(plan: Plan, piece: Piece, axis: Axis) -> bool:
@@ -138,9 +155,16 @@ def _repeat(
 
 
 def _height_chain(
-    plan: Plan, rows: Sequence[CourseRow], sizes: Sizes, length: Length, joint: float, *, left: bool
+    plan: Plan, rows: Sequence[CourseRow], sizes: Sizes, length: Length, joint: float, *, left: bool | None
 ) -> list[Chain]:
-    """Return the heights of the first and last courses, at their left or right end, and what lies between them."""
+    """Return the heights of the first and last courses and what lies between them.
+
+    ``left``: those that reach the left end, or the right one, and their heights there; ``None``: of all courses.
+    """
+    if left is not None:
+        rows = _reaching(rows, left=left)
+    if len(rows) < 2:
+        return []
     ends = []
     for row in (rows[0], rows[-1]):
         size: _End | None = None

@@ -191,7 +191,7 @@ class TaperCell(Cell):
         rows = [
             (number, *(_value(d) for d in group.measure.dimensions)) for group in groups for number in group.numbers
         ]
-        head = ("Number", *(d.label for d in first.measure.dimensions))
+        head = ("Number", *_heads(first))
         widths = []
         for k, title in enumerate(head):
             widest = max(text_width(row[k], NUMBER, "semibold" if k == 0 else "regular") for row in rows)
@@ -215,7 +215,7 @@ class TaperCell(Cell):
         return list(wrap(". ".join(said) + ".", width - 2 * PAD, NUMBER))
 
     def _head(self) -> list[tuple[str, ...]]:
-        names = ("Number", *(d.label for d in self.groups[0].measure.dimensions))
+        names = ("Number", *_heads(self.groups[0]))
         return [wrap(n, w - 2.9, NUMBER) for n, w in zip(names, self.columns, strict=True)]
 
     def height(self, width: float) -> float:
@@ -255,6 +255,12 @@ class TaperCell(Cell):
                 at_x += wide
             y -= LINE
         return tuple(marks)
+
+
+def _heads(group: CutGroup) -> list[str]:
+    """Return what each number of a taper is; of the two ends of one, which end it is as the tile faces you."""
+    tapered = [d for axis in ("x", "y") for d in group.measure.taper(axis) or ()]
+    return [f"{d.side} {d.label.split()[-1]}" if d in tapered else d.label for d in group.measure.dimensions]
 
 
 def _value(d: Dimension) -> str:
