@@ -65,11 +65,49 @@ class EdgeSensitivity:
         return " ".join(part for part in (self.wall, self.edge) if part)
 
 
+@dataclass(frozen=True, slots=True)
+class NotJudged:
+    """Tile whose edges are not judged against the tape.
+
+    Attributes:
+        wall: Id of the wall.
+        what: Zone, or niche or opening: ``zone band``, ``n1``.
+        why: In words.
+    """
+
+    wall: str
+    what: str
+    why: str
+
+
+def not_judged(job: Job, laid: Sequence[LaidFace]) -> tuple[NotJudged, ...]:
+    """Return what ``sensitivity`` leaves out and why, in the order of the faces, each once."""
+    found: list[NotJudged] = []
+    for face in laid:
+        if face.face.kind != "wall":
+            found.append(NotJudged(face.face.wall, face.face.of, "measured again once it is framed and boarded"))
+            continue
+        for zone in face.zones:
+            why = _why_not(job, zone)
+            what = f"zone {zone.place.id}" if zone.place.shape is not None else "the field"
+            if why:
+                found.append(NotJudged(face.face.wall, what, why))
+    return tuple(dict.fromkeys(found))
+
+
+def _why_not(job: Job, zone: LaidZone) -> str:
+    """Return why the edges of a zone are not judged; empty: they are."""
+    if job.tile[zone.place.tile].chip is not None:
+        return "a mosaic is cut by the chip where it ends"
+    if len(zone.lattice.motif) > 1:
+        return "its pattern has cuts of many sizes at every edge: try each cut dry"
+    return ""
+
+
 def sensitivity(job: Job, laid: Sequence[LaidFace]) -> tuple[EdgeSensitivity, ...]:
     """Return what the tape does to every judged edge of every wall, in the order of the walls.
 
-    Faces of niches are left out: they are measured again once they are framed. So are mosaics, which are cut by the
-    chip, and patterns with more than one tile a cell.
+    Faces of niches, mosaics and patterns with more than one tile a cell are left out: see ``not_judged``.
     """
     found: list[EdgeSensitivity] = []
     for face in laid:
@@ -78,7 +116,7 @@ def sensitivity(job: Job, laid: Sequence[LaidFace]) -> tuple[EdgeSensitivity, ..
         readings = border_readings(job, face.face)
         outlines = zone_outlines(face.face, face.edges, [z.joint for z in face.zones])
         for zone, outline in zip(face.zones, outlines, strict=True):
-            if len(zone.lattice.motif) == 1 and job.tile[zone.place.tile].chip is None:
+            if not _why_not(job, zone):
                 found += _of_zone(job, face, zone, outline, readings)
     return tuple(found)
 

@@ -10,7 +10,7 @@ from elevation.drawing.marks import Mark
 from elevation.drawing.table import Column
 from elevation.drawing.view import scale_text
 from elevation.layout import LaidFace
-from elevation.layout.sensitivity import EdgeSensitivity
+from elevation.layout.sensitivity import not_judged
 from elevation.plan import Plan
 from elevation.sheets.base import Body, Content, Edition, Sheet
 from elevation.sheets.flow import GUTTER, Block, Heading, Rows, Words, columns_for, flow
@@ -76,6 +76,7 @@ def _best(sizes: SetOutSizes, body: Body, blocks: Sequence[Block]) -> tuple[int,
     gutter = GUTTER * body.words
     count, column = columns_for(body.width, least)
     found: dict[tuple[float, float], tuple[int, list[tuple[Mark, ...]]]] = {}
+    starts: dict[int, list[float]] = {}
     for share in (1.0, 0.8, 0.65, 0.5, 0.4, 0.3):
         ratio, width, height = sizes.fit(share * body.width, body.height)
         if (width, height) in found:
@@ -84,7 +85,11 @@ def _best(sizes: SetOutSizes, body: Body, blocks: Sequence[Block]) -> tuple[int,
         low = body.top - height - _GAP
         tops = [low if k < over else body.top for k in range(count)]
         found[width, height] = (ratio, flow(blocks, body, least=least, tops=tops, even=False))
-    return min(found.values(), key=lambda f: (len(f[1]), f[0]))
+        starts[ratio] = tops
+    ratio, pages = min(found.values(), key=lambda f: (len(f[1]), f[0]))
+    if len(pages) == 1:  # where there is room to spare, the words stand side by side over the whole width
+        pages = flow(blocks, body, least=least, tops=starts[ratio])
+    return ratio, pages
 
 
 def _blocks(plan: Plan, laid: LaidFace, body: Body) -> list[Block]:
@@ -139,7 +144,7 @@ def _blocks(plan: Plan, laid: LaidFace, body: Body) -> list[Block]:
             Column("Joint", "end", weight="semibold"),
         )
         blocks += [Heading("Joint at each station"), Rows(columns, table)]
-    blocks += _tape(plan, [e for e in plan.sensitivity if e.wall == wall], say)
+    blocks += _tape(plan, wall, say)
     return blocks
 
 
@@ -193,10 +198,15 @@ def _thing(height: Height) -> str:
     return f"{height.point} point of the {height.name}" if height.point else height.name
 
 
-def _tape(plan: Plan, edges: Sequence[EdgeSensitivity], say: Say) -> list[Block]:
-    shown = [e for e in edges if e.reach > 0]
+def _tape(plan: Plan, wall: str, say: Say) -> list[Block]:
+    shown = [e for e in plan.sensitivity if e.wall == wall and e.reach > 0]
+    reasons: dict[str, list[str]] = {}
+    for n in not_judged(plan.job, plan.faces):
+        if n.wall == wall:
+            reasons.setdefault(n.why, []).append(n.what)
+    left_out = [Words(f"Not judged: {', '.join(what)} ({why}).") for why, what in reasons.items()]
     if not shown:
-        return []
+        return [Heading("If the tape was off"), *left_out] if left_out else []
     rows: list[tuple[str, ...]] = []
     for e in shown:
         drawn = "whole" if e.drawn is None else say(e.drawn)
@@ -224,4 +234,5 @@ def _tape(plan: Plan, edges: Sequence[EdgeSensitivity], say: Say) -> list[Block]
             + (" Open: strip that may stay open beyond whole tiles and their joint." if any_open else ""), keep=True,
         ),
         Rows(columns, rows),
+        *left_out,
     ]  # fmt: skip

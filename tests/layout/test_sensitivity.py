@@ -11,7 +11,7 @@ import pytest
 from elevation.geom import EPS
 from elevation.layout import lay_out
 from elevation.layout.edge_cuts import edge_cuts
-from elevation.layout.sensitivity import sensitivity
+from elevation.layout.sensitivity import not_judged, sensitivity
 from elevation.layout.spans import zone_outlines
 from elevation.wall import build_faces
 from tests.builders import BARE, job_data, job_of, wall_data
@@ -169,3 +169,47 @@ def test_readings_beyond_the_stations_weigh_more():
     # at 600 below, with readings at 0 and 350: 2 * (1 + 2 * 600 / 350)
     assert edge.reach == pytest.approx(2 * (1 + 2 * 600 / 350))
     assert edge.again[0].key == "wall[1].survey.right[1]"
+
+
+def test_what_is_not_judged_is_said():
+    niche = {"id": "n1", "x": 500, "y": 450, "width": 400, "height": 300, "depth": 90}
+    band = {
+        "id": "band",
+        "x": 0,
+        "y": 900,
+        "width": 1500,
+        "height": 150,
+        "layout": {"tile": "m", "pattern": "stacked"},
+    }
+    data = job_data(wall_data(1500, 1200, niche=[niche], zone=[band]), tape=TAPE)
+    data["tile"]["m"] = {**data["tile"]["t"], "length": 300, "width": 300, "chip": [25, 25]}
+    job = job_of(data)
+    laid = lay_out(job, build_faces(job))
+    said = {n.what: n.why for n in not_judged(job, laid)}
+    assert set(said) == {"n1", "zone band"}
+    assert "chip" in said["zone band"]
+    judged = {e.zone for e in sensitivity(job, laid)}
+    assert judged == {"field"}
+
+
+def test_zones_and_fixtures_are_judged_by_laying_out_again():
+    # the tub's rim is read at 400 down, twice; a reading of 2 less or more moves its edge by as much
+    tub = {"id": "tub", "kind": "tub", "x": 0, "y": 0, "width": 900, "height": 300, "joint": 3,
+           "top": [[0, 400], [900, 400]]}  # fmt: skip
+    start = {"x": "left", "y": {"datum": 0}}
+    survey = {"down": [[0, 700], [1500, 700]], "up": [[0, 500], [1500, 500]],
+              "left": [[-700, 0], [500, 0]], "right": [[-700, 1500], [500, 1500]]}  # fmt: skip
+    layout = {"tile": "t", "pattern": "stacked", "start": start}
+    data = job_data(wall_data(survey=survey, fixture=[tub], layout=layout), tape=TAPE)
+    edge = the_edge(data, "tub top")
+    sizes = []
+    for errors in ((0, 0), *itertools.product((-TAPE, TAPE), repeat=2)):
+        off = copy.deepcopy(data)
+        for reading, error in zip(off["wall"][0]["fixture"][0]["top"], errors, strict=True):
+            reading[1] += error
+        job = job_of(off)
+        (face,) = lay_out(job, build_faces(job))
+        sizes.append(smallest(face)["field", "tub top", "bottom"])
+    assert edge.drawn == pytest.approx(sizes[0])
+    assert edge.worst == pytest.approx(min(sizes))
+    assert {r.key for r in edge.again} <= {"wall[1].fixture[1].top[1]", "wall[1].fixture[1].top[2]"}
