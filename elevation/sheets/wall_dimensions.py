@@ -74,18 +74,18 @@ def wall_chains(
         chains["top"] += _points([x for x, _ in holes], (x0, x1), closed)
         chains["right"] += _points([y for _, y in holes], (y0, y1), closed)
         widest = max(laid.field, key=lambda z: round(z.region.bounds[2] - z.region.bounds[0]))
-        ends: dict[Side, list[Chain]] = {"top": [], "right": []}
+        far: dict[Side, list[Chain]] = {"top": [], "right": []}
         for zone in laid.field if laid.side_by_side else (widest,):
             own = [r for r in rows if r.zone == zone.place.id]
-            said = across(plan, own, sizes, length, zone.joint)
-            chains["bottom"] += said["bottom"]
-            ends["top"] += said.get("top", [])
+            rips = across(plan, own, sizes, length, zone.joint)
+            chains["bottom"] += rips["bottom"]
+            far["top"] += rips.get("top", [])
         bands = [z for z in laid.zones if z.region.bounds[2] - z.region.bounds[0] > _ACROSS * (x1 - x0)]
         zones = laid.field[:1] if laid.side_by_side else list(dict.fromkeys((*laid.field, *bands)))
         found = [heights(plan, [r for r in rows if r.zone == z.place.id], sizes, length, z.joint) for z in zones]
         chains["left"] += _upwards([f.get("left", []) for f in found], length)
-        ends["right"] += _upwards([f.get("right", []) for f in found], length)
-        for side, extra in ends.items():  # the other ends of tapers, nearest to the wall
+        far["right"] += _upwards([f.get("right", []) for f in found], length)
+        for side, extra in far.items():  # the other ends of tapers, nearest to the wall
             chains[side] = [*extra, *chains[side]]
         plumb = plumb_place(laid)
         if plumb is not None:
