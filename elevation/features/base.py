@@ -10,7 +10,7 @@ from typing import Annotated, Literal, Self
 from pydantic import AfterValidator, Field, WithJsonSchema, model_validator
 
 from elevation.geom import Ring, box_ring
-from elevation.spec import Length, Range, Reading, Signed, Spec
+from elevation.spec import Length, Range, Reading, Signed, Span, Spec
 
 Meets = Literal[
     "corner", "outside", "tub", "pan", "floor", "counter", "cabinet", "ceiling", "frame", "casing", "wall", "existing"
@@ -59,6 +59,8 @@ class Edge(Spec):
         trim: Id of a trim that ends the tile there.
         full: A whole tile is wanted there.
         with_: At an outside corner: the wall round the corner (key ``with``).
+        move: Not settled yet: how far this side may stand inward (negative) or outward (positive) of its place, mm;
+            for a side of a wall or zone in the open, which ``choose`` then settles.
     """
 
     meets: Meets | None = None
@@ -66,6 +68,7 @@ class Edge(Spec):
     trim: str | None = None
     full: bool | None = None
     with_: Annotated[str | None, Field(alias="with")] = None
+    move: Span | None = None
 
 
 @dataclass(frozen=True, slots=True)

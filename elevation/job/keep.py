@@ -1,4 +1,4 @@
-"""A layout written into the text of a job file: starts, joint and places of niches; everything else stays as it is."""
+"""A layout written into the text of a job file: starts, joint, niches and sides moved; all else stays as it is."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ def keep(text: str, asked: Job, chosen: Job) -> Kept:
     Args:
         text: The job file, as it stands.
         asked: The job that it says.
-        chosen: The same job with starts, joint and niches decided.
+        chosen: The same job with starts, joint, niches and sides decided.
     """
     document = tomlkit.parse(text)
     changed: list[tuple[str, str]] = []
@@ -49,17 +49,9 @@ def keep(text: str, asked: Job, chosen: Job) -> Kept:
             start = after.layout.start
             assert isinstance(start, Start)
             _set(table["layout"], "start", start_value(start, chosen.units), f"{path}: start", changed)
+        _shape(table, before, after, chosen.units, path, changed)
         for k, (a, b) in enumerate(zip(before.niche, after.niche, strict=True)):
             niche = table["niche"][k]
-            for key in ("x", "y"):
-                if abs(getattr(a, key) - getattr(b, key)) > _SAME:
-                    _set(
-                        niche,
-                        key,
-                        written_length(getattr(b, key), chosen.units),
-                        f"{path}, niche {b.id}: {key}",
-                        changed,
-                    )
             if b.layout is not None and (a.layout is None or a.layout.start != b.layout.start):
                 _niche_layout(niche, b.layout, chosen.units, f"{path}, niche {b.id}", changed)
         for k, (c, d) in enumerate(zip(before.zone, after.zone, strict=True)):
@@ -67,6 +59,60 @@ def keep(text: str, asked: Job, chosen: Job) -> Kept:
                 value = start_value(d.layout.start, chosen.units)
                 _set(table["zone"][k]["layout"], "start", value, f"{path}, zone {d.id}: start", changed)
     return Kept(tomlkit.dumps(document), tuple(changed))
+
+
+_LENGTHS = ("x", "y", "width", "height", "datum")
+_LISTS = ("bay", "outline", "top", "down", "up", "left", "right")
+
+
+def _shape(table: Any, before: Any, after: Any, unit: Unit, path: str, changed: list[tuple[str, str]]) -> None:
+    """Write where a wall, and all that it carries, stands and how large it is, where that has changed."""
+    for key in _LENGTHS:
+        old, new = getattr(before, key, None), getattr(after, key, None)
+        if new is not None and abs(old - new) > _SAME:
+            _set(table, key, written_length(new, unit), f"{path}: {key}", changed)
+    for key in _LISTS:
+        old, new = getattr(before, key, None), getattr(after, key, None)
+        if isinstance(new, list | tuple) and old != new:
+            _set_list(table[key], old, new, unit)
+            changed.append((f"{path}: {key}", table[key].as_string()))
+    survey = getattr(before, "survey", None)
+    if survey is not None:
+        _shape(table["survey"], survey, after.survey, unit, f"{path}, survey", changed)
+        if survey.diagonals is not None and after.survey.diagonals is None:
+            del table["survey"]["diagonals"]
+            changed.append((f"{path}, survey: diagonals", "taken out, they were measured to the old side"))
+    edges = getattr(before, "edges", None)
+    if isinstance(edges, dict):
+        for side, edge in edges.items():
+            if edge.move is not None and after.edges[side].move is None:
+                _take_out(table["edges"], side, "move")
+                changed.append((f"{path}, {side}: move", "taken out, it is settled"))
+    for kind in ("niche", "opening", "fixture", "hole", "zone", "mark", "corner_shelf"):
+        pairs = zip(getattr(before, kind, ()), getattr(after, kind, ()), strict=True)
+        for k, (a, b) in enumerate(pairs):
+            _shape(table[kind][k], a, b, unit, f"{path}, {kind} {b.id}", changed)
+
+
+def _take_out(table: Any, name: str, key: str) -> None:
+    """Take a key out of a table within a table; one in a line of its own is written anew, for its commas."""
+    inner = table[name]
+    if not isinstance(inner, InlineTable):
+        del inner[key]
+        return
+    parts = ", ".join(f"{k} = {v.as_string()}" for k, v in inner.items() if k != key)
+    anew = tomlkit.parse(f"t = {{ {parts} }}" if parts else "t = {}")["t"]
+    assert isinstance(anew, Item)
+    _put(table, name, anew)
+
+
+def _set_list(array: Any, old: Any, new: Any, unit: Unit) -> None:
+    """Put lengths into an array, or an array of arrays, where they differ; the rest of it stays as it is written."""
+    for n, (a, b) in enumerate(zip(old, new, strict=True)):
+        if isinstance(b, list | tuple):
+            _set_list(array[n], a, b, unit)
+        elif abs(a - b) > _SAME:
+            array[n] = written_length(b, unit)
 
 
 def _niche_layout(niche: Any, layout: Any, unit: Unit, path: str, changed: list[tuple[str, str]]) -> None:

@@ -49,7 +49,9 @@ def up(plots: Sequence[Plot], first: float) -> Floats:
                     found.extend(_steps(at, span.side == "bottom", height, joint, plot.rules.sliver, slack))
                     (forward if span.side == "bottom" else backward).append(at)
             elif not plot.is_stacked:
-                found.extend((span.low + joint - plot.base, span.high - plot.base))
+                lows, highs = _ends(plot, span.low_border, span.low), _ends(plot, span.high_border, span.high)
+                found.extend(low + joint - plot.base for low in lows)
+                found.extend(high - plot.base for high in highs)
     height = plots[0].rules.height
     if any(not s.is_straight for p in plots for s in p.outline.spans):
         found.extend(_even(first, rise))
@@ -88,10 +90,15 @@ def across(plot: Plot, first: float, courses: range) -> Floats:
 
 
 def is_complete(plot: Plot, courses: range) -> bool:
-    """Tell whether the list leaves nothing out: few courses or a pattern that soon repeats, one niche that moves."""
+    """Tell whether the list leaves nothing out: few courses or a pattern that soon repeats, one thing that moves."""
     lean = plot.lattice.b[0] / plot.lattice.a[0]
     repeats = any(abs(n * lean - round(n * lean)) < 1e-9 for n in range(1, _MOST_SHIFTS // 2 + 1))
-    return (repeats or len(courses) <= _MOST_SHIFTS) and len(plot.moves) <= 1
+    return (repeats or len(courses) <= _MOST_SHIFTS) and not moves_together(plot)
+
+
+def moves_together(plot: Plot) -> bool:
+    """Tell whether more than one thing may move along the same axis: not every way to move both is then listed."""
+    return sum(m.x != (0.0, 0.0) for m in plot.moves) > 1 or sum(m.y != (0.0, 0.0) for m in plot.moves) > 1
 
 
 def shifts_of(plot: Plot, courses: range) -> list[float]:
@@ -108,7 +115,7 @@ def courses_of(plot: Plot, first: float) -> range:
 
 
 def moved(move: Move, plot: Plot, start: float, courses: range, *, upwards: bool) -> list[float]:
-    """Return how far a niche is worth moving when the pattern starts at ``start`` (from base, upwards), mm."""
+    """Return how far a thing is worth moving when the pattern starts at ``start`` (from base, upwards), mm."""
     least, most = move.y if upwards else move.x
     if least == most == 0:
         return [0.0]
@@ -121,6 +128,10 @@ def moved(move: Move, plot: Plot, start: float, courses: range, *, upwards: bool
     forward: list[float] = []
     backward: list[float] = []
     for span in plot.outline.spans:
+        if move.carries and span.border not in borders and span.is_level == upwards:
+            slack = plot.slack.get(span.border, 0.0)
+            steps = list(_steps(span.place, span.side == "left", tile, module - tile, plot.rules.sliver, slack))
+            found.extend(_landing((p - origin - s for p in steps for s in shifts), module, least, most))
         if span.border not in borders:
             continue
         is_forward = span.side in ("bottom", "left")
@@ -128,9 +139,31 @@ def moved(move: Move, plot: Plot, start: float, courses: range, *, upwards: bool
         slack = plot.slack.get(span.border, 0.0)
         steps = list(_steps(span.place, is_forward, tile, module - tile, plot.rules.sliver, slack))
         found.extend(_landing((origin + s - p for p in steps for s in shifts), module, least, most))
+    if not upwards and plot.rules.alike:
+        found.extend(_landing(_in_balance(move, plot, start, shifts), module, least, most))
     halves = ((2 * origin - (c + d - tile)) / 2 for c in forward for d in backward)
     found.extend(_landing(halves, module / 2, least, most))
     return _distinct(sorted((v for v in found if least - SAME <= v <= most + SAME), key=lambda v: (abs(v), v)))
+
+
+def _in_balance(move: Move, plot: Plot, start: float, shifts: Sequence[float]) -> Iterator[float]:
+    """Yield how far a side may move so that the end it makes is cut like the other one, whole modules aside."""
+    pitch, width = plot.lattice.a[0], plot.rules.width
+    ends = [s for s in plot.outline.spans if s.edge in plot.rules.left | plot.rules.right and not s.is_level]
+    for span in ends:
+        if span.border not in move.upright:
+            continue
+        for other in ends:
+            if other.side == span.side:
+                continue
+            for a in shifts:
+                cut = width - (other.place - start - a) % pitch
+                yield from (cut + start + b - span.place for b in shifts)
+
+
+def _ends(plot: Plot, border: int, place: float) -> list[float]:
+    """Return where an end of an upright edge may stand: with the level edge there as it is, or moved to a limit."""
+    return [place, *(place + by for m in plot.moves if border in m.level for by in m.y)]
 
 
 def _places(span: Span, plot: Plot, *, up: bool) -> list[float]:

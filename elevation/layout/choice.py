@@ -10,6 +10,7 @@ from elevation.layout.cut_count import cuts_at
 from elevation.layout.edge_cuts import edge_cuts
 from elevation.layout.laid import LaidFace
 from elevation.layout.reasons import phrases
+from elevation.layout.sides import SideMove
 from elevation.layout.spans import zone_outlines
 from elevation.layout.terms import EdgeCut, Rules, Terms, rules_of, terms_of
 from elevation.patterns import Start
@@ -43,6 +44,8 @@ class Candidate:
         zones: What was found of every zone, by face and zone.
         open: Walls whose start was left to the search.
         terms: Of those walls and the walls tied to them, together.
+        niches: By wall and niche, ``B n1``, how far it was moved to the right and up, mm.
+        sides: Every side that might move, and how far outward it stands of where the job has it, mm.
     """
 
     number: int
@@ -52,6 +55,8 @@ class Candidate:
     zones: Mapping[Place, Judged]
     open: frozenset[str]
     terms: Terms
+    niches: Mapping[str, tuple[float, float]]
+    sides: Mapping[SideMove, float]
 
     @property
     def words(self) -> str:
@@ -118,6 +123,7 @@ class RoomChoice:
         open: Walls whose start was left to the search.
         searched: Those, and the walls tied to them: their terms together decide.
         zones: Every zone, in the order of faces and zones.
+        sides: Every side that might move and was settled, and how far outward it stands of where ``asked`` has it, mm.
     """
 
     job: Job
@@ -129,19 +135,11 @@ class RoomChoice:
     searched: frozenset[str]
     zones: tuple[ZoneChoice, ...]
 
-    def niches_moved(self) -> dict[str, tuple[float, float]]:
+    sides: Mapping[SideMove, float]
+
+    def niches_moved(self) -> Mapping[str, tuple[float, float]]:
         """Return, by wall and niche, ``B n1``, how far it was moved to the right and up, mm."""
-        return moved_between(self.asked, self.job)
-
-
-def moved_between(before: Job, after: Job) -> dict[str, tuple[float, float]]:
-    """Return, by wall and niche, how far a niche of one job stands from where the other has it, mm."""
-    out = {}
-    for old, new in zip(before.wall, after.wall, strict=True):
-        for a, b in zip(old.niche, new.niche, strict=True):
-            if abs(a.x - b.x) > 1e-6 or abs(a.y - b.y) > 1e-6:
-                out[f"{new.id} {b.id}"] = (b.x - a.x, b.y - a.y)
-    return out
+        return self.candidates[0].niches if self.candidates else {}
 
 
 def judged(job: Job, laid: LaidFace, n: int, fixed: tuple[bool, bool]) -> Judged:

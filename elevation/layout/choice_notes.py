@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from elevation.errors import Finding
 from elevation.layout.choice import RoomChoice
 from elevation.layout.proof import proof_words
+from elevation.layout.sides import SideMove, side_words, sides_that_may_move
 from elevation.units import format_length
 from elevation.wall import zone_words
 
@@ -42,6 +43,8 @@ def choice_findings(choice: RoomChoice) -> Iterator[Finding]:
         ]
         text = f"drawn {' and '.join(ways)} from where the job file has it, within its move; frame it there"
         yield Finding("choice", "note", name, text, _SOURCE)
+    for side in sides_that_may_move(choice.asked):
+        yield _of_side(choice, side)
     for zone in choice.zones:
         if not zone.examined:
             continue
@@ -56,3 +59,18 @@ def choice_findings(choice: RoomChoice) -> Iterator[Finding]:
                 "widen what is open: the joint, a range at tub or ceiling, the place of a niche"
             )
             yield Finding("choice", "advise", f"{zone.wall} {zone_words(zone.zone) or zone.zone}", text, _SOURCE)
+
+
+def _of_side(choice: RoomChoice, side: SideMove) -> Finding:
+    """Return the note on a side that may move: where it is drawn, or why it stays."""
+    job, by = choice.asked, choice.sides.get(side)
+    where = " ".join(part for part in side if part)
+    if by is None:
+        text = (
+            'may move, but stays: its place is only searched together with a start, and that is given; write "choose"'
+        )
+    elif abs(by) <= 1e-6:
+        text = "may move, and stands best where the job file has it"
+    else:
+        text = f"drawn with its side moved, within its move: {side_words(job, side, by)}"
+    return Finding("choice", "note", where, text, _SOURCE)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from elevation.job.models import Job
@@ -19,14 +19,16 @@ from elevation.layout.choice import (
     total,
     with_counts,
 )
-from elevation.layout.decide import Found, apply, decide_zones, search_room
+from elevation.layout.decide import Found, apply, decide_zones, search_room, together
 from elevation.layout.laid import LaidFace
 from elevation.layout.lay import lay_decided
 from elevation.layout.plots import Plot, is_searchable
 from elevation.layout.proof import bound_of, gaps_in
 from elevation.layout.search import GroupSearch, RoomStart
+from elevation.layout.sides import SideMove
 from elevation.layout.terms import Terms
 from elevation.layout.written import in_words
+from elevation.layout.zone_sides import settle_zones
 from elevation.patterns import ByWall, Start
 from elevation.wall import Face, build_faces
 
@@ -52,13 +54,14 @@ class _Room:
     asked: Job
     searched: frozenset[str]  # walls whose courses were searched: open ones, and those tied to them
     open: frozenset[str]
+    sides: Mapping[SideMove, float] = field(default_factory=dict)  # of zones, settled before
 
 
 def choose(job: Job, faces: Sequence[Face], *, most: int = MOST, count: Count | None = None) -> RoomChoice:
     """Return the best layout of a job, and the best others that really differ.
 
     Args:
-        job: The job; what of it is open (starts, a range of joints, niches that may move) is searched.
+        job: The job; what of it is open (starts, a range of joints, niches and sides that may move) is searched.
         faces: Its faces.
         most: How many layouts to return.
         count: Counts pieces and tiles; without it ``cuts`` is reckoned by arithmetic and ``tiles`` is left out.
@@ -66,12 +69,16 @@ def choose(job: Job, faces: Sequence[Face], *, most: int = MOST, count: Count | 
     Raises:
         JobError: Gaps leave no room, a start stands on nothing, or ties go round in a circle.
     """
+    asked = job
+    job, sides = settle_zones(job, _worth)
+    if sides:
+        faces = build_faces(job)
     found = search_room(job, faces)
     if not found:
         return _nothing_open(job, faces)
     best = min(found, key=lambda f: (f.key, f.joint))
     plots = [p for s in best.searches for p in s.plots]
-    room = _Room(job, frozenset(p.face.id for p in plots), frozenset(p.face.id for p in plots if p.x is None))
+    room = _Room(job, frozenset(p.face.id for p in plots), frozenset(p.face.id for p in plots if p.x is None), sides)
     finalists = _finalists(found, best, most)
     candidates = []
     searches: dict[str, GroupSearch] = {}
@@ -83,9 +90,15 @@ def choose(job: Job, faces: Sequence[Face], *, most: int = MOST, count: Count | 
         candidates = _fewest_tiles(candidates, job, count, sorted(room.searched))
     first = candidates[0]
     return RoomChoice(
-        first.job, first.faces, first.laid, job, tuple(candidates), room.open, room.searched,
-        tuple(_zone_choices(room, found, candidates, searches)),
+        first.job, first.faces, first.laid, asked, tuple(candidates), room.open, room.searched,
+        tuple(_zone_choices(room, found, candidates, searches)), first.sides,
     )  # fmt: skip
+
+
+def _worth(job: Job) -> tuple[float, ...]:
+    """Return the key of the best layout of a job, the terms of all its zones together."""
+    terms = [zone.chosen for zone in choose(job, build_faces(job), most=1).zones]
+    return sum(terms[1:], terms[0]).key(job.room.prefer)
 
 
 def _fewest_tiles(candidates: list[Candidate], job: Job, count: Count, walls: Sequence[str]) -> list[Candidate]:
@@ -104,8 +117,11 @@ def _finalists(found: Sequence[Found], best: Found, most: int) -> list[tuple[flo
     """Return joint and starts of the layouts to offer, the best first."""
     lead = best.searches[0]
     starts = different(lead, best.starts[0], most) if most > 1 else best.starts[:1]
-    options = [(s.key, best.joint, (s, *best.starts[1:])) for s in starts]
-    options.extend((f.starts[0].key, f.joint, f.starts) for f in found if f is not best)
+    options = []
+    for start in starts:
+        all_starts = (start, *best.starts[1:])
+        options.append((together([s.key for s in all_starts], lead.prefer), best.joint, all_starts))
+    options.extend((f.key, f.joint, f.starts) for f in found if f is not best)
     first, *rest = options
     rest.sort(key=lambda o: (o[0], o[1]))
     return [(joint, starts) for _, joint, starts in (first, *rest)][:most]
@@ -131,7 +147,11 @@ def _candidate(
             if is_searchable(zone.lattice):
                 zones[place] = judged(decided, laid, n, _fixed(room, laid, n, searches))
     terms = total(zones, sorted(room.searched))
-    return Candidate(number, decided, faces, fields, zones, room.open, terms), searches
+    walls = [w for s in starts for w in s.walls]
+    niches = {f"{w.plot.face.id} {n}": by for w in walls for n, by in w.niches().items()}
+    sides = {SideMove(w.plot.face.id, "", side): by for w in walls for side, by in w.sides().items()}
+    candidate = Candidate(number, decided, faces, fields, zones, room.open, terms, niches, {**room.sides, **sides})
+    return candidate, searches
 
 
 def _fixed(room: _Room, laid: LaidFace, n: int, searches: dict[str, GroupSearch]) -> tuple[bool, bool]:
@@ -167,6 +187,7 @@ def _zone_choices(
         )
         walls = 1 if name in searches else len(room.searched)
         examined, gaps = sum(_examined(s, plot) for s in mine), gaps_in(mine, walls)
+        gaps += tuple(f"the {s.side} of zone {s.zone} was tried at some places only" for s in room.sides)
         out.append(ZoneChoice(*place, j.terms, offered, examined, gaps, bound_of([p for s in mine for p in s.plots])))
     return out
 
@@ -205,7 +226,8 @@ def obvious(choice: RoomChoice) -> tuple[Candidate, ...]:
         for face in laid:
             if not face.face.of and is_searchable(face.zones[0].lattice):
                 zones[face.face.id, face.zones[0].place.id] = judged(decided, face, 0, _fixed(room, face, 0, {}))
-        out.append(Candidate(n, decided, faces, laid, zones, room.open, total(zones, sorted(room.searched))))
+        terms = total(zones, sorted(room.searched))
+        out.append(Candidate(n, decided, faces, laid, zones, room.open, terms, choice.niches_moved(), choice.sides))
     return tuple(out)
 
 
@@ -229,4 +251,4 @@ def _nothing_open(job: Job, faces: Sequence[Face]) -> RoomChoice:
             found = [own] if own else []
             examined, bound = sum(f.examined for f in found), bound_of([p for f in found for p in f.plots])
             zones.append(ZoneChoice(face.face.id, zone.place.id, j.terms, (), examined, gaps_in(found, 1), bound))
-    return RoomChoice(decided, given, laid, job, (), frozenset(), frozenset(), tuple(zones))
+    return RoomChoice(decided, given, laid, job, (), frozenset(), frozenset(), tuple(zones), {})

@@ -6,11 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from elevation.job.models import Job
+from elevation.geom import Point
+from elevation.job.models import Job, Term
 from elevation.layout.groups import Group, is_open, lattice_of, room_groups, zone_plot
 from elevation.layout.laid import LaidFace
 from elevation.layout.plots import is_searchable
 from elevation.layout.search import GroupSearch, RoomStart, WallStart
+from elevation.layout.sides import wall_with
 from elevation.patterns import ByDatum, ByWall, Start
 from elevation.wall import Face, build_faces
 
@@ -68,13 +70,17 @@ def _search(job: Job, joint: float, groups: Sequence[Group]) -> Found:
     prefer = job.room.prefer
     searches = tuple(GroupSearch(g.plots, prefer) for g in groups)
     starts = tuple(s.best() for s in searches)
-    columns = zip(*(s.key for s in starts), strict=True)
-    key = tuple(max(c) if t == "narrowest" else sum(c) for t, c in zip(prefer, columns, strict=True))
-    return Found(job, joint, searches, starts, key)
+    return Found(job, joint, searches, starts, together([s.key for s in starts], prefer))
+
+
+def together(keys: Sequence[Sequence[float]], prefer: Sequence[Term]) -> tuple[float, ...]:
+    """Return the key of several walls or groups from theirs: sums, and of narrowest the least."""
+    columns = zip(*keys, strict=True)
+    return tuple(round(max(c) if t == "narrowest" else sum(c), 6) for t, c in zip(prefer, columns, strict=True))
 
 
 def apply(job: Job, joint: float, starts: Sequence[RoomStart]) -> Job:
-    """Return the job with the starts of all open walls, the joint and the places of niches written in."""
+    """Return the job with the starts of all open walls, the joint, the places of niches and of sides written in."""
     by_wall = {w.plot.face.id: (w, room) for room in starts for w in room.walls}
     leads = {id(room): _lead(room) for room in starts}
     walls = []
@@ -84,12 +90,13 @@ def apply(job: Job, joint: float, starts: Sequence[RoomStart]) -> Job:
             walls.append(wall)
             continue
         start, room = entry
+        wall, by = wall_with(wall, start.sides())
         update: dict[str, Any] = {}
         if start.plot.x is None:
             lead = leads[id(room)]
-            written = exact_start(start, None if lead == wall.id else lead)
+            written = exact_start(start, None if lead == wall.id else lead, by)
             update["layout"] = wall.layout.model_copy(update={"start": written})
-        moved = {n: (dx, dy) for n, dx, dy in start.moved if abs(dx) > 1e-6 or abs(dy) > 1e-6}
+        moved = start.niches()
         if moved:
             update["niche"] = [
                 n.model_copy(update={"x": n.x + moved[n.id][0], "y": n.y + moved[n.id][1]}) if n.id in moved else n
@@ -104,12 +111,19 @@ def _lead(room: RoomStart) -> str:
     return next(w.plot.face.id for w in room.walls if w.plot.x is None)
 
 
-def exact_start(start: WallStart, lead: str | None) -> Start:
-    """Return a start in lengths, mm; courses from the datum, or from the leading wall."""
+def exact_start(start: WallStart, lead: str | None, by: Point = (0.0, 0.0)) -> Start:
+    """Return a start in lengths, mm; courses from the datum, or from the leading wall.
+
+    Args:
+        start: The start.
+        lead: The wall of which the courses are taken; ``None``: its own.
+        by: How far all that is on the wall has moved in its frame, because the corner it is reckoned from did.
+    """
     face = start.plot.face
+    u, v = start.u + by[0], start.v + by[1]
     if lead is not None:
-        return Start(x=start.u, y=ByWall(wall=lead))
-    return Start(x=start.u, y=ByDatum(datum=start.v - face.datum[1]) if face.has_datum else start.v)
+        return Start(x=u, y=ByWall(wall=lead))
+    return Start(x=u, y=ByDatum(datum=start.v - face.datum[1]) if face.has_datum else v)
 
 
 def decide_zones(

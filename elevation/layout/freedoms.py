@@ -11,6 +11,7 @@ from elevation.job.models import Job, Wall
 from elevation.layout.choice import Candidate, RoomChoice
 from elevation.layout.choose import choose
 from elevation.layout.reasons import say
+from elevation.layout.sides import SideMove, side_words, wall_with, zone_with
 from elevation.layout.terms import Terms
 from elevation.units import format_length
 from elevation.wall import build_faces
@@ -38,14 +39,17 @@ class Freedom:
 def freedoms(choice: RoomChoice) -> tuple[Freedom, ...]:
     """Return what every freedom of the job buys, those made use of first.
 
-    A range of joints, the move of a niche and the range of a soft joint are used by the search itself. The end of a
-    wall in the open (``meets = "wall"``, or a trimmed end across from a corner) is only offered: the top of a
-    wainscot, the width past the tub.
+    A range of joints, the move of a niche or of a side and the range of a soft joint are used by the search itself.
+    The end of a wall in the open (``meets = "wall"``, or a trimmed end across from a corner) of which nothing is said
+    is only offered.
     """
     if not choice.candidates:
         return ()
     taken = choice.candidates[0]
-    found = [*_joint(choice, taken), *_niches(choice, taken), *_ranges(choice, taken), *_ends(choice, taken)]
+    found = [
+        *_joint(choice, taken), *_niches(choice, taken), *_sides(choice, taken), *_ranges(choice, taken),
+        *_ends(choice, taken),
+    ]  # fmt: skip
     return tuple(sorted(found, key=lambda f: not f.taken))
 
 
@@ -103,6 +107,43 @@ def _niches(choice: RoomChoice, taken: Candidate) -> Iterator[Freedom]:
         landed = _landed(without, taken, wall, niche)
         buys = "; ".join(t for t in (landed, gain(without.terms, taken.terms, choice.asked)) if t)
         yield Freedom(f"wall {wall}, {niche}: {' and '.join(ways)}: {buys}", True, without.terms, taken.terms)
+
+
+def _sides(choice: RoomChoice, taken: Candidate) -> Iterator[Freedom]:
+    """Speak of every side in the open that the layout taken moves."""
+    job = choice.asked
+    for side, by in taken.sides.items():
+        if abs(by) <= 1e-6:
+            continue
+        without = _best(_fixed_side(job, side))
+        if without is None:
+            continue
+        whole = "" if side.zone else _whole_at(without, taken, side)
+        buys = "; ".join(t for t in (whole, gain(without.terms, taken.terms, job)) if t)
+        if buys:
+            yield Freedom(f"wall {side.wall}: {side_words(job, side, by)}: {buys}", True, without.terms, taken.terms)
+
+
+def _whole_at(without: Candidate, taken: Candidate, side: SideMove) -> str:
+    """Return that a whole tile ends at a side where none did before; empty: it is not so."""
+
+    def whole(candidate: Candidate) -> bool:
+        sizes = [r.size for r in candidate.zones[side.wall, "field"].records if r.edge == side.side]
+        return bool(sizes) and all(size is None for size in sizes)
+
+    if whole(without) or not whole(taken):
+        return ""
+    edge = taken.job.wall_by_id(side.wall).edges[side.side]
+    return "a whole tile at the trim" if edge.trim is not None else "a whole tile there"
+
+
+def _fixed_side(job: Job, side: SideMove) -> Job:
+    """Return the job with a side that may not move."""
+
+    def fixed(w: Wall) -> Wall:
+        return zone_with(w, side.zone, {side.side: 0.0}) if side.zone else wall_with(w, {side.side: 0.0})[0]
+
+    return job.model_copy(update={"wall": [fixed(w) if w.id == side.wall else w for w in job.wall]})
 
 
 def _landed(without: Candidate, taken: Candidate, wall: str, niche: str) -> str:
@@ -175,7 +216,7 @@ def _ends(choice: RoomChoice, taken: Candidate) -> Iterator[Freedom]:
         for side, what in (("right", "width"), ("top", "height")):
             edge = wall.edges.get(side)
             other = wall.edges.get("left")
-            free = edge is not None and (
+            free = edge is not None and edge.move is None and (
                 edge.meets == "wall" or (side == "right" and edge.trim is not None and edge.meets is None
                                          and other is not None and other.meets == "corner")
             )  # fmt: skip
@@ -195,5 +236,8 @@ def _ends(choice: RoomChoice, taken: Candidate) -> Iterator[Freedom]:
                 buys = gain(taken.terms, better.terms, job) if better is not None else ""
                 if better is not None and buys:
                     verb = "more" if change > 0 else "less"
-                    text = f"wall {wall.id}: {_length(job, change)} {verb} {what}, if its open end may move: {buys}"
+                    text = (
+                        f"wall {wall.id}: {_length(job, change)} {verb} {what}, if its open end may move "
+                        f"(edges.{side}.move): {buys}"
+                    )
                     yield Freedom(text, False, taken.terms, better.terms)

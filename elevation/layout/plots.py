@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from typing import Any
 
 from elevation.features import Niche
 from elevation.job.models import Job
@@ -15,17 +16,29 @@ from elevation.patterns import Lattice
 from elevation.wall import Face, ZonePlace
 
 _TRUE = 1e-9
+SIDE = "side "
+"""Before the name of a side that may move; no id has a space in it."""
 
 
 @dataclass(frozen=True, slots=True)
 class Move:
-    """How far a niche may move: least and most, to the right and up, mm; and its borders."""
+    """How far a niche, or a side of the wall in the open, may move: least and most, to the right and up, mm.
 
-    niche: str
+    Attributes:
+        name: Id of the niche; of a side ``side left``, which is no id.
+        x: Least and most to the right.
+        y: Least and most upwards.
+        upright: Its upright borders.
+        level: Its level borders.
+        carries: Whether the start across, which is given, goes with it.
+    """
+
+    name: str
     x: tuple[float, float]
     y: tuple[float, float]
     upright: frozenset[int]
     level: frozenset[int]
+    carries: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +57,7 @@ class Plot:
         base: What its course lines are reckoned from: the datum where walls share them, mm on the face.
         slack: By border: how far a range lets the edge open, mm.
         hidden: By border: strip that the tile of another wall hides, mm.
-        moves: Niches that may move.
+        moves: Niches, and sides of the wall, that may move.
         beyond: Parts of the field that start again beyond a band: each has one coordinate from its band, and the other
             from this zone.
     """
@@ -120,8 +133,21 @@ def make_plot(
     hidden = {i: e.border.hidden for i, e in enumerate(edges) if e.border.hidden}
     moves = _moves(job, face) if n == 0 and not face.of else ()
     if x is not None:
-        moves = ()
+        moves = tuple(_beside_start(m, zone.pattern.start) for m in moves)
+        moves = tuple(m for m in moves if (m.x, m.y) != ((0.0, 0.0), (0.0, 0.0)))
     return Plot(face, zone, joint, lattice, outline, rules, x, y, base, slack, hidden, moves)
+
+
+def _beside_start(move: Move, start: Any) -> Move:
+    """Return what is left of a move on a wall whose start across is given.
+
+    A side from which the start is reckoned takes the start along. One between which it is midway stays, and so do
+    niches, sideways.
+    """
+    side = move.name.removeprefix(SIDE)
+    if move.name == side or start.x in ("joint", "tile"):
+        return replace(move, x=(0.0, 0.0), upright=frozenset())
+    return replace(move, carries=start.x == side)
 
 
 def _slack(edge: LaidEdge) -> float:
@@ -140,13 +166,23 @@ def _slack(edge: LaidEdge) -> float:
 
 def _moves(job: Job, face: Face) -> tuple[Move, ...]:
     found = []
-    for niche in job.wall_by_id(face.wall).niche:
+    wall = job.wall_by_id(face.wall)
+    for niche in wall.niche:
         if niche.move is None or (niche.move.x == (0.0, 0.0) and niche.move.y == (0.0, 0.0)):
             continue
         x, y = _kept_in_bay(niche), niche.move.y
         shape = face.cutout(niche.id).shape
         level = frozenset(b for b in shape.borders if facing_of(face.borders[b].line) in LEVEL)
         found.append(Move(niche.id, x, y, frozenset(shape.borders) - level, level))
+    for side, edge in wall.edges.items():
+        if edge.move is not None and edge.move != (0.0, 0.0):
+            borders = frozenset(i for i in face.outline.borders if face.borders[i].side == side)
+            least, most = edge.move if side in ("right", "top") else (-edge.move[1], -edge.move[0])
+            still: frozenset[int] = frozenset()
+            if side in ("left", "right"):
+                found.append(Move(f"{SIDE}{side}", (least, most), (0.0, 0.0), borders, still))
+            else:
+                found.append(Move(f"{SIDE}{side}", (0.0, 0.0), (least, most), still, borders))
     return tuple(found)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from elevation.job.models import Job, Term
-from elevation.layout.breakpoints import is_complete
+from elevation.layout.breakpoints import is_complete, moves_together
 from elevation.layout.plots import Plot
 from elevation.layout.search import GroupSearch
 from elevation.units import format_length
@@ -39,9 +39,9 @@ def _gaps(search: GroupSearch, walls: int) -> Iterator[str]:
     for plot in search.plots:
         if any(part.outline.curved for part in plot.parts):
             yield f"a side of {plot.face.id} is curved"
-        if len(plot.moves) > 1:
-            yield f"more than one thing on {plot.face.id} may move"
-    if not all(is_complete(w.plot, w.courses) for w in search.walls if len(w.plot.moves) <= 1):
+        if moves_together(plot):
+            yield f"more than one thing on {plot.face.id} may move the same way"
+    if not all(is_complete(w.plot, w.courses) for w in search.walls if not moves_together(w.plot)):
         yield "the pattern does not come round in few courses"
     if not any(t in COVERED for t in search.prefer):
         yield "no term that the proof covers is asked for"

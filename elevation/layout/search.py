@@ -5,7 +5,7 @@ For each start up (v) every wall takes its own best start across (u); v is chose
 an order by first differing term does not care what is added to both sides. See ``breakpoints`` for why no other start
 can be better, and ``sweep`` for how the terms of a start fall into a part for u and a part for v.
 
-``cuts`` is counted for the starts that tie in the terms before it. The last ties: niches moved least, then nearest
+``cuts`` is counted for the starts that tie in the terms before it. The last ties: things moved least, then nearest
 centred, then leftmost, then lowest.
 """
 
@@ -22,23 +22,35 @@ from numpy.typing import NDArray
 from elevation.job.models import Term
 from elevation.layout import breakpoints
 from elevation.layout.cut_count import count_cuts
-from elevation.layout.plots import Move, Plot
+from elevation.layout.plots import SIDE, Move, Plot
 from elevation.layout.sweep import Part, Signature, States, UprightParts, chosen, level_part, signatures, states
 from elevation.layout.terms import NOISE
 
 Floats = NDArray[np.floating[Any]]
 Ints = NDArray[np.int64]
-_MOST_MOVES = 48
+_MOST_MOVES = 144
 
 
 @dataclass(frozen=True, slots=True)
 class WallStart:
-    """A start of one wall: lower left corner of slot (0, 0, 0) on the face, and where its niches stand, mm."""
+    """A start of one wall: lower left corner of slot (0, 0, 0) on the face, and how far each thing is moved, mm."""
 
     plot: Plot
     u: float
     v: float
     moved: tuple[tuple[str, float, float], ...]
+
+    def sides(self) -> dict[str, float]:
+        """Return, for every side of the wall that may move, how far outward it stands, mm."""
+        sign = {"left": -1.0, "bottom": -1.0, "right": 1.0, "top": 1.0}
+        found = [(n.removeprefix(SIDE), dx + dy) for n, dx, dy in self.moved if n.startswith(SIDE)]
+        return {side: sign[side] * by + 0.0 for side, by in found}
+
+    def niches(self) -> dict[str, tuple[float, float]]:
+        """Return, for every niche that was moved, how far to the right and up, mm."""
+        return {
+            n: (dx, dy) for n, dx, dy in self.moved if not n.startswith(SIDE) and (abs(dx) > 1e-6 or abs(dy) > 1e-6)
+        }
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,9 +200,9 @@ class WallSearch:
         """Return a start by its states."""
         moved = tuple(
             (
-                m.niche,
-                float(self.xs.moved[m.niche][x]) if m.niche in self.xs.moved else 0.0,
-                float(self.ys.moved[m.niche][i]) if m.niche in self.ys.moved else 0.0,
+                m.name,
+                float(self.xs.moved[m.name][x]) if m.name in self.xs.moved else 0.0,
+                float(self.ys.moved[m.name][i]) if m.name in self.ys.moved else 0.0,
             )
             for m in self.plot.moves
         )
@@ -259,20 +271,22 @@ def _centred(plot: Plot) -> tuple[float, float]:
 def _with_moves(
     plot: Plot, listed: Floats, courses: range, *, upwards: bool
 ) -> tuple[Floats, Ints, dict[str, Floats]]:
-    """Return the listed starts, each as often as there are ways to move the niches worth a look."""
+    """Return the listed starts, each as often as there are ways to move things worth a look."""
     if not plot.moves:
         return listed, np.arange(len(listed)), {}
     starts: list[float] = []
     source: list[int] = []
-    moved: dict[str, list[float]] = {m.niche: [] for m in plot.moves}
+    moved: dict[str, list[float]] = {m.name: [] for m in plot.moves}
     for k, start in enumerate(listed.tolist()):
         ways = [_ways(m, plot, start, courses, upwards=upwards) for m in plot.moves]
-        most = max(2, int(_MOST_MOVES ** (1 / len(ways)))) if len(ways) > 1 else len(ways[0])
+        several = sum(len(w) > 1 for w in ways)
+        most = max(2, int(_MOST_MOVES ** (1 / several))) if several > 1 else max(len(w) for w in ways)
         for way in product(*(w[:most] for w in ways)):
-            starts.append(start)
+            carried = sum(by for move, by in zip(plot.moves, way, strict=True) if move.carries and not upwards)
+            starts.append(start + carried)
             source.append(k)
             for move, by in zip(plot.moves, way, strict=True):
-                moved[move.niche].append(by)
+                moved[move.name].append(by)
     return np.array(starts), np.array(source, np.int64), {n: np.array(by) for n, by in moved.items()}
 
 

@@ -71,7 +71,7 @@ def states(
     """Return the states of an axis: niches moved, then ranges opened where whole tiles end in them."""
     shift: dict[int, Floats] = {}
     for move in plot.moves:
-        by = moved.get(move.niche)
+        by = moved.get(move.name)
         if by is not None:
             for border in move.level if upwards else move.upright:
                 shift[border] = by

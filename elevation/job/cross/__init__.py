@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from elevation.job.cross.corners import outside_corners
+from elevation.job.cross.moves import sides_may_move
 from elevation.job.cross.names import edge_sides, names_used, own_ids
 from elevation.job.cross.outlines import feature_outlines, wall_outlines
 from elevation.job.cross.places import features_apart, features_on_wall, fixture_corners, zones_apart
@@ -21,6 +22,7 @@ CHECKS: tuple[Callable[[View], Iterator[Fault]], ...] = (
     starts_on, ties_end, datum_there, same_courses,
     wall_outlines, feature_outlines, survey_readings, survey_sizes, fixture_rims,
     features_on_wall, features_apart, zones_apart, fixture_corners, niche_insides, recess_depths, corner_shelves,
+    sides_may_move,
     job_sizes, tile_sizes, trim_sizes, gaps_leave_room,
 )  # fmt: skip
 

@@ -15,7 +15,7 @@ from elevation.job.models import Wall
 from elevation.job.paths import Path
 
 
-def _shapes(at: Path, wall: Wall, kinds: type[Feature] | tuple[type[Feature], ...]) -> list[tuple[Carried, Polygon]]:
+def shapes_on(at: Path, wall: Wall, kinds: type[Feature] | tuple[type[Feature], ...]) -> list[tuple[Carried, Polygon]]:
     """Return the clear shapes of some kinds of feature, those that are shapes."""
     found = []
     for path, feature in carried(at, wall):
@@ -35,7 +35,7 @@ def features_on_wall(view: View) -> Iterator[Fault]:
         # a zone is clipped to the wall, so that a wainscot may be given as a rectangle under a rake
         slack_box = box(*slack.bounds)
         shapely.prepare(slack)
-        for (path, fixture), shape in _shapes(at, wall, Fixture):
+        for (path, fixture), shape in shapes_on(at, wall, Fixture):
             over = shape.bounds[3] - slack.bounds[3]
             if over > 0 and slack.intersects(shape):
                 text = (
@@ -44,7 +44,7 @@ def features_on_wall(view: View) -> Iterator[Fault]:
                 yield Fault((*path, "height"), f"is too much: {text}; height is its own, y is where it begins")
             if not slack.intersects(shape):
                 yield Fault(path, f"stands clear of wall {wall.id}, {_size(view, room)}; it must at least touch it")
-        for (path, feature), shape in _shapes(at, wall, (Niche, Opening, Hole, Zone)):
+        for (path, feature), shape in shapes_on(at, wall, (Niche, Opening, Hole, Zone)):
             if not (slack_box if isinstance(feature, Zone) else slack).covers(shape) or not slack.intersects(shape):
                 text = f"{thing(feature)} reaches {_beyond(view, room, shape)} of wall {wall.id}, {_size(view, room)}"
                 yield Fault(path, text)
@@ -79,15 +79,15 @@ def _beyond(view: View, room: Polygon, shape: Polygon) -> str:
 def features_apart(view: View) -> Iterator[Fault]:
     """Find niches, openings and holes that overlap, and niches behind a fixture."""
     for at, wall in view.walls():
-        taken = _shapes(at, wall, (Niche, Opening, Hole))
+        taken = shapes_on(at, wall, (Niche, Opening, Hole))
         yield from _overlaps(view, taken, taken)
-        yield from _overlaps(view, _shapes(at, wall, Fixture), _shapes(at, wall, Niche))
+        yield from _overlaps(view, shapes_on(at, wall, Fixture), shapes_on(at, wall, Niche))
 
 
 def zones_apart(view: View) -> Iterator[Fault]:
     """Find zones that overlap: of two zones, which one's tile is meant there?"""
     for at, wall in view.walls():
-        zones = _shapes(at, wall, Zone)
+        zones = shapes_on(at, wall, Zone)
         yield from _overlaps(view, zones, zones)
 
 
