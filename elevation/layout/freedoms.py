@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from elevation.errors import JobError
-from elevation.features import Niche
+from elevation.features import Edge, Niche
 from elevation.job.models import Job, Wall
 from elevation.layout.choice import Candidate, RoomChoice
 from elevation.layout.choose import choose
@@ -182,26 +182,43 @@ def _ranges(choice: RoomChoice, taken: Candidate) -> Iterator[Freedom]:
         for edge in laid.edges:
             border = edge.border
             opened = edge.gap[0] - border.joint[0]
-            if border.of or opened <= job.step / 4 or not edge.why:
+            fixture = next((f for f in job.wall_by_id(laid.face.wall).fixture if f.id == border.of), None)
+            if (border.of and fixture is None) or opened <= job.step / 4 or not edge.why:
                 continue
-            without = _best(_tight(job, laid.face.id, border.side))
+            without = _best(_tight(job, laid.face.id, border.of, border.side))
             if without is None:
                 continue
             buys = gain(without.terms, taken.terms, job)
             if buys:
                 least, now = _length(job, border.joint[0]), _length(job, edge.gap[0])
-                text = f"wall {laid.face.id}: the joint at its {border.side} opened from {least} to {now}: {buys}"
+                where = (
+                    f"its {border.side}" if fixture is None else f"the {border.side} of {fixture.kind} {fixture.id}"
+                )
+                text = f"wall {laid.face.id}: the joint at {where} opened from {least} to {now}: {buys}"
                 yield Freedom(text, True, without.terms, taken.terms)
 
 
-def _tight(job: Job, wall: str, side: str) -> Job:
-    def tight(w: Wall) -> Wall:
-        edge = w.edges[side]
-        assert edge.joint is not None
-        fixed = edge.model_copy(update={"joint": (edge.joint[0], edge.joint[0])})
-        return w.model_copy(update={"edges": {**w.edges, side: fixed}})
+def _tight(job: Job, wall: str, fixture: str, side: str) -> Job:
+    """Return the job with the joint at a side of a wall, or of a fixture on it, at its least."""
 
-    return job.model_copy(update={"wall": [tight(w) if w.id == wall and side in w.edges else w for w in job.wall]})
+    def at_least(edges: Mapping[str, Edge], usual: tuple[float, float]) -> dict[str, Edge]:
+        edge = edges.get(side, Edge())
+        least = (edge.joint or usual)[0]
+        return {**edges, side: edge.model_copy(update={"joint": (least, least)})}
+
+    def tight(w: Wall) -> Wall:
+        if not fixture:
+            return w.model_copy(update={"edges": at_least(w.edges, (0.0, 0.0))})
+        return w.model_copy(
+            update={
+                "fixture": [
+                    f.model_copy(update={"edges": at_least(f.edges, f.joint)}) if f.id == fixture else f
+                    for f in w.fixture
+                ]
+            }
+        )
+
+    return job.model_copy(update={"wall": [tight(w) if w.id == wall else w for w in job.wall]})
 
 
 def _ends(choice: RoomChoice, taken: Candidate) -> Iterator[Freedom]:

@@ -359,3 +359,23 @@ def test_the_fewest_tiles_decide_among_layouts_that_tie():
     assert choice.job.wall != plain.job.wall
     assert [c.number for c in choice.candidates] == list(range(1, len(choice.candidates) + 1))
     assert choice.candidates[0].terms.tiles == 100 - len(counted)
+
+
+def test_a_joint_that_opens_at_a_tub_is_told():
+    """Above the rim of a tub that stands in front of the wall the joint opens so that whole tiles end at it."""
+    bare = {"joint": 0}
+    edges = {"left": {"meets": "corner", "joint": 3}, "right": {"meets": "corner", "joint": 3}, "bottom": bare,
+             "top": bare}  # fmt: skip
+    # four courses, 609, and 11 more above a rim at 400: a joint of 3 leaves a cut of 5, or more, at one end; one of 8
+    # leaves 3 beyond whole tiles, the width of a grout joint
+    tub = {"id": "tub", "kind": "tub", "x": 0, "y": 0, "width": 900, "height": 400, "joint": [3, 8]}
+    wall = wall_data(width=1000, height=400 + 11 + 4 * 153 - 3, edges=edges, fixture=[tub])
+    wall["layout"]["start"] = {"x": "left", "y": {"wall": "B"}}
+    wall["datum"] = 0
+    other = wall_data(id="B", width=909, height=400 + 11 + 4 * 153 - 3, datum=0, edges={**edges, "left": bare})
+    other["layout"]["start"] = "choose"
+    choice = choice_of(job_data(wall, other))
+    (told,) = [f for f in freedoms(choice) if "tub" in f.text]
+    assert told.taken
+    assert "wall A: the joint at the top of tub tub opened from 3 mm to 8 mm: " in told.text
+    assert told.terms.key(choice.asked.room.prefer[:7]) < told.without.key(choice.asked.room.prefer[:7])
