@@ -114,39 +114,71 @@ def courses_of(plot: Plot, first: float) -> range:
     return range(some.start, some.stop)
 
 
-def moved(move: Move, plot: Plot, start: float, courses: range, *, upwards: bool) -> list[float]:
-    """Return how far a thing is worth moving when the pattern starts at ``start`` (from base, upwards), mm."""
+def moved(
+    move: Move, parts: Sequence[tuple[Plot, Floats]], courses: range, *, upwards: bool
+) -> tuple[NDArray[np.int64], Floats]:
+    """Return how far a thing is worth moving for each of many starts, mm.
+
+    Args:
+        move: The thing.
+        parts: A zone, and parts of it that have starts of their own, each with its starts (from base, upwards).
+        courses: Courses of the zone.
+        upwards: Up and down, not to the sides.
+
+    Returns:
+        Which start, and how far; start by start, the least move first.
+    """
     least, most = move.y if upwards else move.x
+    starts = parts[0][1]
     if least == most == 0:
-        return [0.0]
+        return np.arange(len(starts)), np.zeros(len(starts))
+    columns = [np.full(len(starts), by) for by in (0.0, least, most)]
+    for plot, own in parts:
+        origin = own + (plot.base if upwards else 0.0)
+        for values, period in _ways(move, plot, origin, courses, upwards=upwards):
+            first = values + np.ceil((least - values) / period - SAME) * period
+            columns.extend(first + k * period for k in range(int((most - least) / period) + 2))
+    found = np.stack(columns, axis=1)
+    source, column = np.nonzero((found >= least - SAME) & (found <= most + SAME))
+    by = found[source, column]
+    order = np.lexsort((by, np.round(np.abs(by), 6), source))
+    source, by = source[order], by[order]
+    # each once: the first of those that are the same
+    span = 4 * (most - least + 1) / (10 * SAME)
+    _, once = np.unique(source * span + np.round(by / (10 * SAME)), return_index=True)
+    once.sort()
+    return source[once], by[once]
+
+
+def _ways(move: Move, plot: Plot, origin: Floats, courses: range, *, upwards: bool) -> Iterator[tuple[Floats, float]]:
+    """Yield how far a thing may move for something to change, for every start, and after what length again."""
     module = plot.lattice.b[1] if upwards else plot.lattice.a[0]
     tile = plot.rules.height if upwards else plot.rules.width
     shifts = [0.0] if upwards else shifts_of(plot, courses)
     borders = move.level if upwards else move.upright
-    origin = start + (plot.base if upwards else 0.0)
-    found = [0.0, least, most]
     forward: list[float] = []
     backward: list[float] = []
     for span in plot.outline.spans:
-        if move.carries and span.border not in borders and span.is_level == upwards:
-            slack = plot.slack.get(span.border, 0.0)
-            steps = list(_steps(span.place, span.side == "left", tile, module - tile, plot.rules.sliver, slack))
-            found.extend(_landing((p - origin - s for p in steps for s in shifts), module, least, most))
-        if span.border not in borders:
+        if span.is_level != upwards or (span.border not in borders and not move.carries):
             continue
         is_forward = span.side in ("bottom", "left")
-        (forward if is_forward else backward).append(span.place)
         slack = plot.slack.get(span.border, 0.0)
         steps = list(_steps(span.place, is_forward, tile, module - tile, plot.rules.sliver, slack))
-        found.extend(_landing((origin + s - p for p in steps for s in shifts), module, least, most))
+        if span.border in borders:
+            (forward if is_forward else backward).append(span.place)
+            yield from ((origin + s - p, module) for p in steps for s in shifts)
+        else:
+            # the start goes along, and this edge stays
+            yield from ((p - origin - s, module) for p in steps for s in shifts)
     if not upwards and plot.rules.alike:
-        found.extend(_landing(_in_balance(move, plot, start, shifts), module, least, most))
-    halves = ((2 * origin - (c + d - tile)) / 2 for c in forward for d in backward)
-    found.extend(_landing(halves, module / 2, least, most))
-    return _distinct(sorted((v for v in found if least - SAME <= v <= most + SAME), key=lambda v: (abs(v), v)))
+        yield from ((by, module) for by in _in_balance(move, plot, origin, shifts))
+    sums = _unique((a + b for a in shifts for b in shifts), module)
+    for c in dict.fromkeys(forward):
+        for d in dict.fromkeys(backward):
+            yield from (((2 * origin + s - (c + d - tile)) / 2, module / 2) for s in sums)
 
 
-def _in_balance(move: Move, plot: Plot, start: float, shifts: Sequence[float]) -> Iterator[float]:
+def _in_balance(move: Move, plot: Plot, starts: Floats, shifts: Sequence[float]) -> Iterator[Floats]:
     """Yield how far a side may move so that the end it makes is cut like the other one, whole modules aside."""
     pitch, width = plot.lattice.a[0], plot.rules.width
     ends = [s for s in plot.outline.spans if s.edge in plot.rules.left | plot.rules.right and not s.is_level]
@@ -157,8 +189,8 @@ def _in_balance(move: Move, plot: Plot, start: float, shifts: Sequence[float]) -
             if other.side == span.side:
                 continue
             for a in shifts:
-                cut = width - (other.place - start - a) % pitch
-                yield from (cut + start + b - span.place for b in shifts)
+                cut = width - (other.place - starts - a) % pitch
+                yield from (cut + starts + b - span.place for b in shifts)
 
 
 def _ends(plot: Plot, border: int, place: float) -> list[float]:
@@ -186,15 +218,6 @@ def _steps(at: float, forward: bool, tile: float, joint: float, sliver: float, s
         yield from (at, at + joint, at + joint + sliver, at + joint + tile / 2, at + slack)
     else:
         yield from (at, at - tile, at - sliver, at - tile / 2, at - tile - slack)
-
-
-def _landing(values: Iterable[float], module: float, least: float, most: float) -> Iterator[float]:
-    """Yield every value between two limits that is whole modules away from one of those given."""
-    for value in values:
-        k = np.ceil((least - value) / module - SAME)
-        while value + k * module <= most + SAME:
-            yield float(value + k * module)
-            k += 1
 
 
 def _even(first: float, module: float) -> Iterator[float]:

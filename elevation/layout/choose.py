@@ -19,7 +19,7 @@ from elevation.layout.choice import (
     total,
     with_counts,
 )
-from elevation.layout.decide import Found, apply, decide_zones, search_room, together
+from elevation.layout.decide import Found, apply, best_of, decide_zones, search_room, together
 from elevation.layout.laid import LaidFace
 from elevation.layout.lay import lay_decided
 from elevation.layout.plots import Plot, is_searchable
@@ -76,7 +76,7 @@ def choose(job: Job, faces: Sequence[Face], *, most: int = MOST, count: Count | 
     found = search_room(job, faces)
     if not found:
         return _nothing_open(job, faces)
-    best = min(found, key=lambda f: (f.key, f.joint))
+    best = best_of(found)
     plots = [p for s in best.searches for p in s.plots]
     room = _Room(job, frozenset(p.face.id for p in plots), frozenset(p.face.id for p in plots if p.x is None), sides)
     finalists = _finalists(found, best, most)
@@ -121,7 +121,8 @@ def _finalists(found: Sequence[Found], best: Found, most: int) -> list[tuple[flo
     for start in starts:
         all_starts = (start, *best.starts[1:])
         options.append((together([s.key for s in all_starts], lead.prefer), best.joint, all_starts))
-    options.extend((f.key, f.joint, f.starts) for f in found if f is not best)
+    if most > 1:
+        options.extend((f.key, f.joint, f.starts) for f in found if f is not best)
     first, *rest = options
     rest.sort(key=lambda o: (o[0], o[1]))
     return [(joint, starts) for _, joint, starts in (first, *rest)][:most]

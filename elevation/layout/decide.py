@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from elevation.geom import Point
 from elevation.job.models import Job, Term
-from elevation.layout.groups import Group, is_open, lattice_of, room_groups, zone_plot
+from elevation.layout.groups import is_open, lattice_of, room_groups, zone_plot
 from elevation.layout.laid import LaidFace
 from elevation.layout.plots import is_searchable
 from elevation.layout.search import GroupSearch, RoomStart, WallStart
@@ -30,23 +31,40 @@ def joints_open(job: Job) -> tuple[float, ...]:
     return (least, *between, most) if most - least > 1e-6 else (least,)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Found:
-    """What the search found for one width of the joint.
+    """What the search found for one width of the joint; pieces are counted when the key is first asked for.
 
     Attributes:
         job: The job with that joint.
         joint: The width, mm.
         searches: One for each group of walls.
-        starts: The best of each.
-        key: Of the room, all groups together.
     """
 
     job: Job
     joint: float
     searches: tuple[GroupSearch, ...]
-    starts: tuple[RoomStart, ...]
-    key: tuple[float, ...]
+
+    @cached_property
+    def head(self) -> tuple[float, ...]:
+        """Key of the room, all groups together, in the terms before any that is counted."""
+        return together([s.least for s in self.searches], self.searches[0].head)
+
+    @cached_property
+    def starts(self) -> tuple[RoomStart, ...]:
+        """The best start of each group."""
+        return tuple(s.best() for s in self.searches)
+
+    @cached_property
+    def key(self) -> tuple[float, ...]:
+        """Key of the room in all terms."""
+        return together([s.key for s in self.starts], self.searches[0].prefer)
+
+
+def best_of(found: Sequence[Found]) -> Found:
+    """Return the best width of the joint, of those that are as good the least."""
+    least = min(f.head for f in found)
+    return min((f for f in found if f.head == least), key=lambda f: (f.key, f.joint))
 
 
 def search_room(job: Job, faces: Sequence[Face]) -> tuple[Found, ...]:
@@ -62,15 +80,8 @@ def search_room(job: Job, faces: Sequence[Face]) -> tuple[Found, ...]:
     for joint in joints_open(job):
         fixed = job if job.joint == (joint, joint) else job.model_copy(update={"joint": (joint, joint)})
         here = groups if joint == job.joint[0] else room_groups(fixed, build_faces(fixed))
-        found.append(_search(fixed, joint, here))
+        found.append(Found(fixed, joint, tuple(GroupSearch(g.plots, job.room.prefer) for g in here)))
     return tuple(found)
-
-
-def _search(job: Job, joint: float, groups: Sequence[Group]) -> Found:
-    prefer = job.room.prefer
-    searches = tuple(GroupSearch(g.plots, prefer) for g in groups)
-    starts = tuple(s.best() for s in searches)
-    return Found(job, joint, searches, starts, together([s.key for s in starts], prefer))
 
 
 def together(keys: Sequence[Sequence[float]], prefer: Sequence[Term]) -> tuple[float, ...]:

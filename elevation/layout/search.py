@@ -130,20 +130,48 @@ class WallSearch:
 
         ``cuts`` is counted when it is in ``order``; ``tiles`` counts as 0.
         """
-        found: list[tuple[list[float], int, Ints]] = []
-        for i in self.rows[k].tolist():
-            key, index = self._walk(i, order)
-            found.append((key, i, index))
-        least = _least([key for key, _, _ in found])
-        return tuple(least), [(i, index) for key, i, index in found if _same(key, least)]
+        stop = order.index("cuts") if "cuts" in order else len(order)
+        found = self._heads(self.rows[k], order[:stop])
+        least = _least([key for _, key, _ in found])
+        found = [(i, key, index) for i, key, index in found if _same(key, least)]
+        if stop < len(order):
+            # counting is what takes time: only states up that tie in all that comes before are counted
+            found = [(i, *self._tail(i, key, index, order[stop:])) for i, key, index in found]
+            least = _least([key for _, key, _ in found])
+        return tuple(least), [(i, index) for i, key, index in found if _same(key, least)]
 
-    def _walk(self, i: int, order: Sequence[Term]) -> tuple[list[float], Ints]:
-        """Return the best key and its states across, courses at state ``i``."""
-        part = self.upright(i)
+    def _heads(self, rows: Ints, order: Sequence[Term]) -> list[tuple[int, list[float], Ints]]:
+        """Return state, best key and its states across for those states up that are the best in the first terms."""
+        if len(rows) == 1:
+            i = int(rows[0])
+            return [(i, *self._head(i, order))]
         lead = _sums(order)
-        least, index = self._lead(i, part, lead)
+        sums = np.stack([self.level.term(t)[rows] for t in lead]) if lead else np.zeros((0, len(rows)))
+        marks = [self.signatures[i] for i in rows.tolist()]
+        for mark in set(marks):
+            i = int(rows[marks.index(mark)])
+            best = np.array(self._lead(i, self.upright(i), lead)[0]).reshape(-1, 1)
+            sums[:, [m == mark for m in marks]] += best
+        kept = np.arange(len(rows))
+        for values in sums:
+            kept = kept[values[kept] <= values[kept].min() + NOISE]
+        out = []
+        for n in kept.tolist():
+            i = int(rows[n])
+            out.append((i, *self._head(i, order)))
+        return out
+
+    def _head(self, i: int, order: Sequence[Term]) -> tuple[list[float], Ints]:
+        """Return the best key and its states across, courses at state ``i``."""
+        lead = _sums(order)
+        least, index = self._lead(i, self.upright(i), lead)
         key = [a + float(self.level.term(t)[i]) for a, t in zip(least, lead, strict=True)]
-        for term in order[len(lead) :]:
+        return self._tail(i, key, index, order[len(lead) :])
+
+    def _tail(self, i: int, key: list[float], index: Ints, order: Sequence[Term]) -> tuple[list[float], Ints]:
+        """Return a key and its states across, gone on with further terms."""
+        part, key = self.upright(i), list(key)
+        for term in order:
             if term == "tiles":
                 key.append(0.0)
             elif term == "cuts":
@@ -182,18 +210,17 @@ class WallSearch:
 
     def start(self, tied: list[tuple[int, Ints]]) -> WallStart:
         """Return which of the tied starts is taken in the end."""
-        options = [(i, x) for i, index in tied for x in index.tolist()]
-
-        def last(option: tuple[int, int]) -> tuple[float, ...]:
-            i, x = option
-            away = sum(abs(float(m[i])) for m in self.ys.moved.values())
-            away += sum(abs(float(m[x])) for m in self.xs.moved.values())
-            u = float(self.xs.start[x])
-            pitch = self.plot.lattice.a[0]
-            off = min(abs((u - c + pitch / 2) % pitch - pitch / 2) for c in self.centred)
-            return round(away, 4), round(off, 4), round(u, 4)
-
-        i, x = min(options, key=last)
+        pitch, found = self.plot.lattice.a[0], []
+        for i, index in tied:
+            u = self.xs.start[index]
+            away = np.full(len(index), sum(abs(float(m[i])) for m in self.ys.moved.values()))
+            for by in self.xs.moved.values():
+                away += np.abs(by[index])
+            off = np.minimum.reduce([np.abs((u - c + pitch / 2) % pitch - pitch / 2) for c in self.centred])
+            keys = np.round(np.stack([away, off, u]), 4)
+            first = int(np.lexsort(keys[::-1])[0])
+            found.append((tuple(keys[:, first].tolist()), i, int(index[first])))
+        _, i, x = min(found)
         return self.at(i, x)
 
     def at(self, i: int, x: int) -> WallStart:
@@ -241,9 +268,14 @@ class GroupSearch:
             for term, column in zip(order, zip(*keys, strict=True), strict=True)
         )
 
+    @property
+    def least(self) -> tuple[float, ...]:
+        """The best key in the terms of ``head``, those before any that is counted."""
+        return tuple(_least(self.keys))
+
     def best(self) -> RoomStart:
         """Return the best start of the room."""
-        least = _least(self.keys)
+        least = self.least
         tied = [k for k, key in enumerate(self.keys) if _same(key, least)]
         return min((self.full(k) for k in tied), key=lambda r: (r.key, round(r.v, 4)))
 
@@ -274,32 +306,46 @@ def _with_moves(
     """Return the listed starts, each as often as there are ways to move things worth a look."""
     if not plot.moves:
         return listed, np.arange(len(listed)), {}
-    starts: list[float] = []
-    source: list[int] = []
-    moved: dict[str, list[float]] = {m.name: [] for m in plot.moves}
-    for k, start in enumerate(listed.tolist()):
-        ways = [_ways(m, plot, start, courses, upwards=upwards) for m in plot.moves]
-        several = sum(len(w) > 1 for w in ways)
-        most = max(2, int(_MOST_MOVES ** (1 / several))) if several > 1 else max(len(w) for w in ways)
-        for way in product(*(w[:most] for w in ways)):
-            carried = sum(by for move, by in zip(plot.moves, way, strict=True) if move.carries and not upwards)
-            starts.append(start + carried)
-            source.append(k)
-            for move, by in zip(plot.moves, way, strict=True):
-                moved[move.name].append(by)
-    return np.array(starts), np.array(source, np.int64), {n: np.array(by) for n, by in moved.items()}
+    ways = [_ways(m, plot, listed, courses, upwards=upwards) for m in plot.moves]
+    free = [n for n, (source, _) in enumerate(ways) if len(source) > len(listed)]
+    if len(free) <= 1:
+        source = ways[free[0]][0] if free else np.arange(len(listed))
+        moved = {
+            m.name: by if n in free else by[source]
+            for n, (m, (_, by)) in enumerate(zip(plot.moves, ways, strict=True))
+        }
+    else:
+        source, moved = _all_ways(plot, ways, free, len(listed))
+    starts = listed[source]
+    if not upwards:
+        for move in plot.moves:
+            starts = starts + moved[move.name] if move.carries else starts
+    return starts, source, moved
 
 
-def _ways(move: Move, plot: Plot, start: float, courses: range, *, upwards: bool) -> list[float]:
-    """Return how far a niche is worth moving, for the edges of all parts of a zone."""
-    free = _free(plot, upwards=upwards)
-    found = breakpoints.moved(move, free, start, courses, upwards=upwards)
+def _all_ways(
+    plot: Plot, ways: Sequence[tuple[Ints, Floats]], free: Sequence[int], count: int
+) -> tuple[Ints, dict[str, Floats]]:
+    """Return the starts, each as often as there are ways to move several things; of many ways, the lesser moves."""
+    most = max(2, int(_MOST_MOVES ** (1 / len(free))))
+    sources: list[int] = []
+    rows: list[tuple[float, ...]] = []
+    for k in range(count):
+        for way in product(*(by[source == k][:most].tolist() for source, by in ways)):
+            sources.append(k)
+            rows.append(way)
+    columns = np.array(rows).T
+    return np.array(sources, np.int64), {m.name: columns[n] for n, m in enumerate(plot.moves)}
+
+
+def _ways(move: Move, plot: Plot, starts: Floats, courses: range, *, upwards: bool) -> tuple[Ints, Floats]:
+    """Return which start, and how far a thing is worth moving for it, for the edges of all parts of a zone."""
+    parts = [(_free(plot, upwards=upwards), starts)]
     for part in plot.beyond:
         fixed = part.y if upwards else part.x
         if fixed is not None:
-            own = fixed - part.base if upwards else fixed
-            found += breakpoints.moved(move, part, own, courses, upwards=upwards)
-    return sorted(set(found), key=lambda v: (abs(v), v)) if plot.beyond else found
+            parts.append((part, np.full(len(starts), fixed - part.base if upwards else fixed)))
+    return breakpoints.moved(move, parts, courses, upwards=upwards)
 
 
 def _free(plot: Plot, *, upwards: bool) -> Plot:

@@ -49,6 +49,8 @@ def wall_with(wall: Wall, outward: Mapping[str, float]) -> tuple[Wall, Point]:
         wall: The wall, with a size or a survey.
         outward: By side, how far outward it moves; each side named is settled, moved or not.
     """
+    if not outward:
+        return wall, (0.0, 0.0)
     update: dict[str, Any] = {"edges": _settled(wall.edges, outward)}
     left, right, bottom, top = (outward.get(s, 0.0) for s in ("left", "right", "bottom", "top"))
     if wall.survey is not None:

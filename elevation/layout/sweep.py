@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from elevation.geom import EPS
+from elevation.job.models import TERMS
 from elevation.layout.edge_cuts import across_of
 from elevation.layout.plots import Plot
 from elevation.layout.spans import Span
@@ -22,6 +23,9 @@ from elevation.layout.terms import HALF, NOISE
 
 Floats = NDArray[np.floating[Any]]
 Signature = tuple[tuple[int, int], ...]
+
+
+_FIELDS: dict[str, str] = {t: t.replace("-", "_") for t in TERMS}
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +41,7 @@ class Part:
 
     def term(self, name: str) -> Floats:
         """Return a term by its name in the job file."""
-        values: Floats = getattr(self, name.replace("-", "_"))
+        values: Floats = getattr(self, _FIELDS[name])
         return values
 
 

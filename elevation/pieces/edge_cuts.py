@@ -6,6 +6,9 @@ polygons only. Tests hold the two equal, and finalists are measured with it.
 
 from __future__ import annotations
 
+from typing import Any
+
+import numpy as np
 import shapely
 from shapely.geometry import Polygon
 
@@ -25,21 +28,29 @@ def measured_edge_cuts(outline: ZoneOutline, lattice: Lattice, origin: Point) ->
         origin: Lower left corner of slot (0, 0, 0), mm.
     """
     tiling = tile_region(lattice, origin, outline.region)
-    pieces: list[tuple[int, Polygon, Polygon]] = []
+    rows: list[int] = []
+    pieces: list[Polygon] = []
+    inner: list[tuple[float, float, float, float]] = []
     for address, at, left in zip(tiling.cut.tolist(), tiling.cut_at.tolist(), tiling.left.tolist(), strict=True):
         ring = lattice.motif[address[2]].ring
-        slot = Polygon([(x - ring[0][0] + at[0], y - ring[0][1] + at[1]) for x, y in ring])
-        pieces.extend((address[1], slot, part) for part in parts(left))
-    return tuple(_measure(span, pieces) for span in outline.spans)
+        xs, ys = [x - ring[0][0] + at[0] for x, _ in ring], [y - ring[0][1] + at[1] for _, y in ring]
+        box = min(xs) + EPS, min(ys) + EPS, max(xs) - EPS, max(ys) - EPS
+        for part in parts(left) if box[2] > box[0] and box[3] > box[1] else ():
+            rows.append(address[1])
+            pieces.append(part)
+            inner.append(box)
+    slots = shapely.box(*np.array(inner).T) if inner else np.array([])
+    return tuple(_measure(span, slots, rows, pieces) for span in outline.spans)
 
 
-def _measure(span: Span, pieces: list[tuple[int, Polygon, Polygon]]) -> EdgeCut:
+def _measure(span: Span, slots: Any, rows: list[int], pieces: list[Polygon]) -> EdgeCut:
+    """Return the cut of one edge; ``slots``: of every piece its slot, less the tolerance all round."""
     axis = 0 if span.is_level else 1
     sizes: list[float] = []
     courses: set[int] = set()
-    for row, slot, piece in pieces:
-        if not _cuts(span, slot):
-            continue
+    line = _line(span)
+    for n in np.flatnonzero(shapely.intersects(line, slots)).tolist():
+        piece = pieces[n]
         x0, y0, x1, y1 = piece.bounds
         low, high = max(span.low, (x0, y0)[axis]), min(span.high, (x1, y1)[axis])
         if high - low <= EPS:
@@ -48,10 +59,10 @@ def _measure(span: Span, pieces: list[tuple[int, Polygon, Polygon]]) -> EdgeCut:
         low, high = low + TOUCH, high - TOUCH
         strip = shapely.box(low, y0, high, y1) if axis == 0 else shapely.box(x0, low, x1, high)
         for part in parts(shapely.intersection(piece, strip)):
-            if not is_there(part) or not _touches(span, part):
-                continue
-            sizes.append(_least(part, axis))
-            courses.add(row)
+            # the region has only one side of the edge
+            if is_there(part) and shapely.distance(part, line) <= 1e-6:
+                sizes.append(_least(part, axis))
+                courses.add(rows[n])
     across = min(
         abs(f - n)
         for near, far in zip(span.near, span.far, strict=True)
@@ -60,23 +71,9 @@ def _measure(span: Span, pieces: list[tuple[int, Polygon, Polygon]]) -> EdgeCut:
     return EdgeCut(span.edge, span.side, min(sizes, default=None), len(courses), across)
 
 
-def _cuts(span: Span, slot: Polygon) -> bool:
-    """Tell whether the edge runs through a slot, more than the tolerance inside it."""
-    x0, y0, x1, y1 = slot.bounds
-    if x1 - x0 <= 2 * EPS or y1 - y0 <= 2 * EPS:
-        return False
-    inner = shapely.box(x0 + EPS, y0 + EPS, x1 - EPS, y1 - EPS)
-    return bool(shapely.intersects(_line(span), inner))
-
-
 def _line(span: Span) -> shapely.LineString:
     points = [(s.start, s.at_start) for s in span.near] + [(span.near[-1].end, span.near[-1].at_end)]
     return shapely.LineString(points if span.is_level else [(y, x) for x, y in points])
-
-
-def _touches(span: Span, part: Polygon) -> bool:
-    """Tell whether a part of a piece lies against the edge; the region has only one side of it."""
-    return bool(shapely.distance(part, _line(span)) <= 1e-6)
 
 
 def _least(part: Polygon, axis: int) -> float:

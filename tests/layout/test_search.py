@@ -15,7 +15,16 @@ from elevation.layout.search import GroupSearch
 from elevation.pieces import make_pieces
 from elevation.wall import build_faces
 from tests.builders import job_data, job_of, pieces_of, wall_data
-from tests.layout.plainly import GRID, PROVED, clipped_terms, grid_best
+from tests.layout.plainly import (
+    GRID,
+    PROVED,
+    RoomKey,
+    clipped_grid,
+    clipped_terms,
+    grid_across,
+    grid_keys,
+    together,
+)
 from tests.layout.random_rooms import random_room
 
 
@@ -32,47 +41,86 @@ def margin(found, grid):
     return 0.0
 
 
-@pytest.mark.parametrize("seed", range(50))
-def test_no_start_on_a_grid_is_better(seed):
-    # the margin found over these 50 rooms is 0: sizes in thirty-seconds keep clear of the tolerance of 0.05 mm
-    _, groups = searched(random_room(seed))
-    for group, search in groups:
-        assert margin(search.best().key, grid_best(group)) == 0
+REACH, BLIND = 3, 2
 
 
-@settings(max_examples=25)
-@given(seed=st.integers(10_000, 1_000_000))
-def test_no_start_on_a_grid_is_better_in_any_room(seed):
-    _, groups = searched(random_room(seed))
-    for group, search in groups:
-        assert margin(search.best().key, grid_best(group)) == 0
+def clipped_room(group, room):
+    """Return the key of a room's start, every wall clipped and measured."""
+    origins = [(u, room.up + p.base) for p, u in zip(group.plots, room.across, strict=True)]
+    return together([clipped_terms(p, o).key(PROVED) for p, o in zip(group.plots, origins, strict=True)])
 
 
-@pytest.mark.parametrize("seed", range(0, 50, 4))
-def test_no_start_near_by_or_far_off_is_better_when_clipped_and_measured(seed):
-    _, groups = searched(random_room(seed, most_walls=1))
+def assert_none_is_better(seed, data):
+    """Hold the answer against a grid of 1/32 in, evaluated by clipping and measuring.
+
+    Arithmetic that knows no breakpoints ranks the whole grid and only makes the shortlist: the 3 best starts up, each
+    wall at its best start across, are clipped, and 2 starts of the grid drawn blindly, so that a start that arithmetic
+    thinks little of is seen too. The margin found, over the 50 fixed rooms and those drawn at random, is 0: no start
+    is better by anything, since sizes in thirty-seconds keep clear of the tolerance of 0.05 mm.
+    """
     rng = Random(seed)
+    _, groups = searched(data)
     for group, search in groups:
         best = search.best()
-        (wall,) = best.walls
-        own = clipped_terms(wall.plot, (wall.u, wall.v)).key(PROVED)
-        assert own == pytest.approx(best.key, abs=1e-5)
-        near = [(wall.u + a * GRID, wall.v + b * GRID) for a in (-2, -1, 0, 1, 2) for b in (-1, 0, 1)]
-        pitch, rise = group.plots[0].lattice.a[0], group.plots[0].lattice.b[1]
-        far = [(rng.randrange(int(pitch / GRID)) * GRID, rng.randrange(int(rise / GRID)) * GRID) for _ in range(25)]
-        for origin in near + far:
-            assert margin(own, clipped_terms(wall.plot, origin).key(PROVED)) == 0, origin
+        own = RoomKey((), best.v, tuple(w.u for w in best.walls))
+        found = clipped_room(group, own)
+        assert found == pytest.approx(best.key, abs=1e-5)
+        ranked = sorted(grid_keys(group), key=lambda r: r.key)
+        assert margin(found, ranked[0].key) == 0
+        across = [grid_across(p) for p in group.plots]
+        blind = [RoomKey((), r.up, tuple(float(rng.choice(us)) for us in across)) for r in rng.sample(ranked, BLIND)]
+        for room in ranked[:REACH] + blind:
+            assert margin(found, clipped_room(group, room)) == 0, room
 
 
-@pytest.mark.parametrize("seed", [3, 5])
-def test_no_start_across_is_better_when_clipped_and_measured(seed):
-    # courses as chosen, every third start across of the grid
-    _, groups = searched(random_room(seed, most_walls=1))
-    for group, search in groups:
-        wall = search.best().walls[0]
-        for k in range(0, int(group.plots[0].lattice.a[0] / GRID) + 1, 3):
-            plain = clipped_terms(wall.plot, (wall.u + k * GRID, wall.v)).key(PROVED)
-            assert margin(search.best().key, plain) == 0
+@pytest.mark.parametrize("seed", range(50))
+def test_no_start_on_a_grid_is_better(seed):
+    assert_none_is_better(seed, random_room(seed))
+
+
+@settings(max_examples=8)
+@given(seed=st.integers(10_000, 1_000_000))
+def test_no_start_on_a_grid_is_better_in_any_room(seed):
+    assert_none_is_better(seed, random_room(seed))
+
+
+def small_wall(seed):
+    """Return a small wall of large tiles, 24 by 30 in or so, with a niche, a window or a missing corner."""
+    rng = Random(seed)
+    width, height = 22 + rng.randint(0, 160) / 32, 26 + rng.randint(0, 160) / 32
+    corner = {"meets": "corner", "joint": "1/8"}
+    edges = {"left": corner, "right": corner, "bottom": {"meets": "tub", "joint": "1/8"}, "top": corner}
+    wall = wall_data(width=width, height=height, edges=edges)
+    if seed % 3 == 0:
+        wall["niche"] = [{"id": "n1", "x": 7.5, "y": 8.25, "width": 9, "height": 7.75, "depth": 3}]
+    elif seed % 3 == 1:
+        wall["opening"] = [{"id": "w", "kind": "window", "x": 6.5, "y": 9, "width": 10, "height": 9}]
+    else:
+        wall["outline"] = [[0, 0], [width, 0], [width, 18], [14, 18], [14, height], [0, height]]
+        wall["edges"] = dict.fromkeys("123456", corner)
+        del wall["width"], wall["height"]
+    pattern = {"pattern": "stacked"} if seed % 2 == 0 else {"pattern": "running-bond", "shift": "1/3"}
+    wall["layout"] = {"tile": "t", **pattern, "start": "choose"}
+    data = job_data(wall, units="in", joint="1/8", sliver=1)
+    side = {"length": 7.875, "width": 7.875} if seed % 2 == 0 else {"length": 9.875, "width": 5.875}
+    data["tile"]["t"].update(**side, thickness="5/16", variation="1/32")
+    return data
+
+
+@pytest.mark.parametrize(("seed", "grid"), [(0, 1 / 32), (2, 1 / 32), (1, 1 / 4), (5, 1 / 8)])
+def test_no_start_at_all_of_a_clipped_grid_is_better(seed, grid):
+    """Every start of a grid is clipped and measured: up and across apart, as no cut depends on both but by courses.
+
+    The first two walls are stacked: 256 places up and as many across clipped stand for 65,536 starts of the 1/32 in
+    grid. The others are bonded by thirds, on a grid of 1/4 or 1/8 in, every set of courses that upright edges meet clipped at
+    every place across. The margin found is 0. (Once, by hand, for all 50 rooms of ``random_room`` on the 1/32 in grid:
+    see the closing lines of the change that brought this test.)
+    """
+    _, ((group, search),) = searched(small_wall(seed))
+    keys, count = clipped_grid(group, 25.4 * grid)
+    pitch, rise = group.plots[0].lattice.a[0], group.plots[0].lattice.b[1]
+    assert count >= int(pitch / 25.4 / grid) + int(rise / 25.4 / grid)
+    assert margin(search.best().key, min(k.key for k in keys)) == 0
 
 
 @settings(max_examples=8)

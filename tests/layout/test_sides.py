@@ -186,7 +186,7 @@ def read(text):
     return Job.model_validate(tomllib.loads(text), context={"units": "in"})
 
 
-@pytest.mark.parametrize("text", [TEXT, SURVEYED, ZONED])
+@pytest.mark.parametrize("text", [TEXT, SURVEYED, ZONED], ids=["plain", "surveyed", "zone"])
 def test_what_is_kept_is_what_was_offered(text):
     job = read(text)
     choice = choose(job, build_faces(job))
