@@ -9,7 +9,7 @@ rounded corners of fixtures are taken as square: no term looks at either.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import Literal
 
@@ -52,6 +52,8 @@ class Span:
         low_border: Border that it begins at; -1: none of them.
         high_border: Border that it ends at.
         far_border: Border of the edge opposite.
+        is_true: Whether it stands level, or plumb, within float noise.
+        is_straight: Whether it and the edge opposite do.
     """
 
     edge: str
@@ -64,18 +66,18 @@ class Span:
     low_border: int
     high_border: int
     far_border: int
+    is_true: bool = field(init=False)
+    is_straight: bool = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Note once whether the edges stand true: the search asks for every course."""
+        object.__setattr__(self, "is_true", _stands_true(self.near))
+        object.__setattr__(self, "is_straight", self.is_true and _stands_true(self.far))
 
     @property
     def is_level(self) -> bool:
         """Tell whether it is a bottom or a top."""
         return self.side in LEVEL
-
-    @property
-    def is_straight(self) -> bool:
-        """Tell whether it and the edge opposite stand true: level, or plumb, within float noise."""
-        return all(
-            len({round(v, 6) for s in run for v in (s.at_start, s.at_end)}) == 1 for run in (self.near, self.far)
-        )
 
     @property
     def place(self) -> float:
@@ -93,6 +95,10 @@ class Span:
     def lean(self) -> float:
         """How far the edge is out of true in a millimetre of its length, at most."""
         return max(abs(s.at_end - s.at_start) / (s.end - s.start) for s in self.near)
+
+
+def _stands_true(run: tuple[Stretch, ...]) -> bool:
+    return len({round(v, 6) for s in run for v in (s.at_start, s.at_end)}) == 1
 
 
 @dataclass(frozen=True, slots=True)

@@ -118,7 +118,7 @@ def signatures(plot: Plot, ys: States) -> list[Signature]:
     Where joints stand over joints and every edge is plumb there is nothing to tell apart.
     """
     upright = [s for s in plot.outline.spans if not s.is_level]
-    crooked = any(not s.is_straight for s in upright)
+    crooked = any(not s.is_true for s in upright)
     if plot.is_stacked and not crooked:
         return [()] * len(ys.start)
     rise, height = plot.lattice.b[1], plot.rules.height
@@ -137,7 +137,8 @@ def signatures(plot: Plot, ys: States) -> list[Signature]:
             last = first + count - 1
         columns.append(np.stack([first, last], axis=1))
     if crooked:
-        columns.append(np.stack([np.arange(len(ys.start))] * 2, axis=1))
+        # an edge out of plumb is met at other places for every start up
+        columns.append(np.stack([ys.source] * 2, axis=1))
     return [tuple((int(a), int(b)) for a, b in row) for row in np.stack(columns, axis=1).tolist()]
 
 
@@ -168,7 +169,7 @@ class UprightParts:
             shares = []
             for n, span in enumerate(self.spans):
                 first, last = signature[n] if signature else (0, 0)
-                key = (n, first, last, -1 if span.is_straight else i)
+                key = (n, first, last, -1 if span.is_true else int(self.ys.source[i]))
                 if key not in self._shares:
                     self._shares[key] = self._share(span, first, last, i)
                 shares.append(self._shares[key])
@@ -179,21 +180,20 @@ class UprightParts:
         plot, xs = self.plot, self.xs
         pitch, (lean, rise) = plot.lattice.a[0], plot.lattice.b
         width, height = plot.rules.width, plot.rules.height
-        across = _across(span, xs)
+        across, shift = _across(span, xs), xs.shift_of(span.border)
         size = np.full(len(xs.start), np.inf)
-        seen: set[int] = set()
-        for j in range(first, last + 1):
-            offset = j * lean
-            if span.is_straight:
-                mark = round((offset % pitch) / NOISE) % round(pitch / NOISE)
-                if mark in seen:
-                    continue
-                seen.add(mark)
-                inner, outer = _reach(span, xs.shift_of(span.border))
-            else:
-                bottom = float(self.ys.start[i]) + j * rise
-                inner, outer = _reach(span, xs.shift_of(span.border), bottom, bottom + height)
-            size = np.minimum(size, sizes(inner, outer, xs.start + offset, pitch, width, span))
+        if span.is_true:
+            marks = {
+                round((j * lean % pitch) / NOISE) % round(pitch / NOISE): j * lean for j in range(first, last + 1)
+            }
+            for offset in marks.values():
+                found = sizes(span.place + shift, span.place + shift, xs.start + offset, pitch, width, span)
+                size = np.minimum(size, found)
+        elif last >= first:
+            bottoms = [float(self.ys.start[i]) + j * rise for j in range(first, last + 1)]
+            places = np.array([_reach(span, 0.0, b, b + height) for b in bottoms]).T[:, :, None]
+            starts = xs.start + np.arange(first, last + 1)[:, None] * lean
+            size = sizes(places[0] + shift, places[1] + shift, starts, pitch, width, span).min(axis=0)
         size = np.where(np.isfinite(size), np.minimum(size, across), np.inf)
         return share_of(plot, span, size, across)
 
@@ -285,7 +285,7 @@ def sizes(inner: Any, outer: Any, start: Floats, module: float, tile: float, spa
         inner, outer, start = -inner, -outer, -start - tile
     slot, rest = _divide(inner - start, module)
     size = np.where((rest > EPS) & (rest < tile - EPS), tile - rest, np.inf)
-    if not span.is_straight:
+    if not span.is_true:
         before, other = _divide(outer - start, module)
         tip = (other < tile - EPS) & ((before < slot) | (rest >= tile - EPS)) | (slot - before > 1)
         size = np.where((np.abs(inner - outer) > EPS) & tip, 0.0, size)
