@@ -106,7 +106,8 @@ def _niches(choice: RoomChoice, taken: Candidate) -> Iterator[Freedom]:
             ways.append(move if ways else f"move the niche {move}")
         landed = _landed(without, taken, wall, niche)
         buys = "; ".join(t for t in (landed, gain(without.terms, taken.terms, choice.asked)) if t)
-        yield Freedom(f"wall {wall}, {niche}: {' and '.join(ways)}: {buys}", True, without.terms, taken.terms)
+        if buys:  # it may be one of several ways to the same end, and the end as good without it
+            yield Freedom(f"wall {wall}, {niche}: {' and '.join(ways)}: {buys}", True, without.terms, taken.terms)
 
 
 def _sides(choice: RoomChoice, taken: Candidate) -> Iterator[Freedom]:

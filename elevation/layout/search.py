@@ -61,6 +61,11 @@ class RoomStart:
     v: float
     walls: tuple[WallStart, ...]
 
+    @property
+    def away(self) -> float:
+        """How far all that may move is moved, together, mm."""
+        return sum(abs(dx) + abs(dy) for w in self.walls for _, dx, dy in w.moved)
+
 
 class _Part:
     """A zone, or a part of it beyond a band, judged in every state of the zone's start."""
@@ -277,7 +282,7 @@ class GroupSearch:
         """Return the best start of the room."""
         least = self.least
         tied = [k for k, key in enumerate(self.keys) if _same(key, least)]
-        return min((self.full(k) for k in tied), key=lambda r: (r.key, round(r.v, 4)))
+        return min((self.full(k) for k in tied), key=lambda r: (r.key, round(r.away, 4), round(r.v, 4)))
 
     def full(self, k: int) -> RoomStart:
         """Return the room's start for start up ``k``, in all terms that can be counted here."""
