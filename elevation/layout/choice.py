@@ -63,9 +63,8 @@ class Candidate:
         """The layout in words, wall by wall, zone by zone."""
         parts = [
             (f"{face} {zone_words(zone)}".strip(), "; ".join(j.words))
-            for (face, zone), j in self.zones.items()
-            if face in self.open
-        ]
+            for (face, zone), j in self.zones.items() if face in self.open
+        ]  # fmt: skip
         if len(parts) == 1:
             return parts[0][1]
         return " | ".join(f"{name}: {text}" for name, text in parts)

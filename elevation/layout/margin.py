@@ -120,9 +120,11 @@ def in_words(job: Job, found: Sequence[EdgeMargin]) -> str:
         return "no edge is judged"
     first = found[0]
     unit = "in" if job.units == "in" else "mm"
-    if first.least <= NOISE:
+    if max(first.inward, first.outward) <= NOISE:
         return f"{first.reading}: cut to a sliver as it is"
     way = "further into the tile" if first.inward <= first.outward else "further away from the tile"
+    if first.least <= NOISE:
+        return f"{first.reading}: any {way} and a sliver appears; measure it again"
     size = format_length(first.least, job.step, job.units)
     text = f"{first.reading}: may stand {size} {unit} {way} before a sliver appears; no other reading has less room"
     if first.least < 2 * job.tape:

@@ -24,7 +24,7 @@ def gaps_in(searches: Sequence[GroupSearch], walls: int) -> tuple[str, ...]:
         walls: How many walls the room's terms are of.
     """
     crooked = [words for s in searches for p in s.plots for words in _out_of_true(p)]
-    found = [f"out of true: {', '.join(dict.fromkeys(crooked))}"] if crooked else []
+    found = [f"out of true, or sloping: {', '.join(dict.fromkeys(crooked))}"] if crooked else []
     found.extend(gap for search in searches for gap in _gaps(search, walls))
     return tuple(dict.fromkeys(found))
 
@@ -32,7 +32,7 @@ def gaps_in(searches: Sequence[GroupSearch], walls: int) -> tuple[str, ...]:
 def _out_of_true(plot: Plot) -> Iterator[str]:
     edges = list(dict.fromkeys(s.edge for part in plot.parts for s in part.outline.spans if s.lean > _TRUE))
     if edges:
-        yield f"{_listed(edges)} of {plot.face.id}"
+        yield f"{_listed([f'side {e}' if e.isdigit() else e for e in edges])} of {plot.face.id}"
 
 
 def _gaps(search: GroupSearch, walls: int) -> Iterator[str]:

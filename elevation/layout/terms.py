@@ -19,6 +19,7 @@ from elevation.wall import Border, Face, ZonePlace
 NOISE = 1e-6
 """Lengths that differ by less than this, mm, are the same number: float noise."""
 HALF = 0.5
+_UPRIGHT = 0.1  # an edge that leans more is meant to
 
 
 class EdgeCut(NamedTuple):
@@ -167,8 +168,9 @@ def rules_of(
 def _ends(outline: ZoneOutline) -> tuple[frozenset[str], frozenset[str]]:
     """Return the names of the edges that are the left and the right end of a region."""
     x0, _, x1, _ = outline.region.bounds
-    left = [s for s in outline.spans if s.side == "left"]
-    right = [s for s in outline.spans if s.side == "right"]
+    # a rake or a steep ceiling that comes down to an end is none itself
+    left = [s for s in outline.spans if s.side == "left" and s.lean <= _UPRIGHT]
+    right = [s for s in outline.spans if s.side == "right" and s.lean <= _UPRIGHT]
     return (
         frozenset(s.edge for s in left if min(min(t.at_start, t.at_end) for t in s.near) <= x0 + 1),
         frozenset(s.edge for s in right if max(max(t.at_start, t.at_end) for t in s.near) >= x1 - 1),

@@ -379,3 +379,30 @@ def test_a_joint_that_opens_at_a_tub_is_told():
     assert told.taken
     assert "wall A: the joint at the top of tub tub opened from 3 mm to 8 mm: " in told.text
     assert told.terms.key(choice.asked.room.prefer[:7]) < told.without.key(choice.asked.room.prefer[:7])
+
+
+def test_an_edge_that_just_ends_in_a_joint_has_no_margin_and_is_no_sliver():
+    # the window's left stands on the far side of a joint: 303 is the start of a tile
+    window = {"id": "w", "kind": "window", "x": 303, "y": 153, "width": 300, "height": 150,
+              "edges": {s: {"joint": 0} for s in ("left", "right", "bottom", "top")}}  # fmt: skip
+    wall = wall_data(width=1512 - 3, height=612 - 3, opening=[window])
+    wall["layout"]["start"] = "choose"
+    choice = choice_of(job_data(wall))
+    assert choice.candidates[0].terms.slivers == 0
+    found = margins(choice.asked, choice.candidates[0])
+    assert found[0].least == pytest.approx(0, abs=1e-6)
+    assert max(found[0].inward, found[0].outward) > 25
+    words = in_words(choice.asked, found)
+    assert "any further" in words
+    assert "as it is" not in words
+
+
+def test_a_rake_is_no_end_of_a_wall():
+    outline = [[0, 0], [2000, 0], [2000, 800], [1500, 1500], [0, 1500]]
+    wall = wall_data(outline=outline)
+    wall["layout"]["start"] = "choose"
+    choice = choice_of(job_data(wall))
+    judged = choice.candidates[0].zones["A", "field"]
+    assert judged.rules.right == {"2"}
+    assert judged.rules.left == {"5"}
+    assert "out of true, or sloping: side 3 of A" in choice.zones[0].gaps
