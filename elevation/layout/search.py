@@ -70,10 +70,11 @@ class RoomStart:
 class _Part:
     """A zone, or a part of it beyond a band, judged in every state of the zone's start."""
 
-    def __init__(self, plot: Plot, xs: States, ys: States) -> None:
+    def __init__(self, plot: Plot, zone: Plot, xs: States, ys: States) -> None:
         self.plot = plot
-        self.xs = self._own(xs, plot.x, upwards=False)
-        self.ys = self._own(ys, plot.y, upwards=True)
+        # what it has in common with the zone goes along with a side that may move
+        self.xs = self._own(xs, None if plot.x == zone.x else plot.x, upwards=False)
+        self.ys = self._own(ys, None if plot.y == zone.y else plot.y, upwards=True)
         self.level = level_part(plot, self.ys)
         self.signatures = signatures(plot, self.ys)
         self._uprights = UprightParts(plot, self.xs, self.ys)
@@ -97,7 +98,7 @@ class WallSearch:
         self.courses = range(min(c.start for c in courses), max(c.stop for c in courses))
         self.ys = self._up(up)
         self.xs = self._across()
-        self.parts = [_Part(p, self.xs, self.ys) for p in plot.parts]
+        self.parts = [_Part(p, plot, self.xs, self.ys) for p in plot.parts]
         self.level = _together([p.level for p in self.parts])
         self.signatures = list(zip(*(p.signatures for p in self.parts), strict=True))
         self._uprights: dict[tuple[Signature, ...], Part] = {}
