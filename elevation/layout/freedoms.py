@@ -120,9 +120,16 @@ def _sides(choice: RoomChoice, taken: Candidate) -> Iterator[Freedom]:
         if without is None:
             continue
         whole = "" if side.zone else _whole_at(without, taken, side)
-        buys = "; ".join(t for t in (whole, gain(without.terms, taken.terms, job)) if t)
+        before, after = (_all_zones(c) if side.zone else c.terms for c in (without, taken))
+        buys = "; ".join(t for t in (whole, gain(before, after, job)) if t)
         if buys:
-            yield Freedom(f"wall {side.wall}: {side_words(job, side, by)}: {buys}", True, without.terms, taken.terms)
+            yield Freedom(f"wall {side.wall}: {side_words(job, side, by)}: {buys}", True, before, after)
+
+
+def _all_zones(candidate: Candidate) -> Terms:
+    """Return the terms of all zones of a layout together, as the sides of zones are judged by them."""
+    first, *more = (j.terms for j in candidate.zones.values())
+    return sum(more, first)
 
 
 def _whole_at(without: Candidate, taken: Candidate, side: SideMove) -> str:

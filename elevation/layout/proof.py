@@ -13,6 +13,7 @@ from elevation.units import format_length
 COVERED: tuple[Term, ...] = ("slivers", "asked", "under-half", "balance", "narrowest")
 """Terms in which no start that was not judged can be better, where the argument of ``breakpoints`` holds."""
 
+_CROOKED = "out of true, or sloping"
 _TRUE = 1e-9  # a slope of less is float noise
 
 
@@ -24,7 +25,7 @@ def gaps_in(searches: Sequence[GroupSearch], walls: int) -> tuple[str, ...]:
         walls: How many walls the room's terms are of.
     """
     crooked = [words for s in searches for p in s.plots for words in _out_of_true(p)]
-    found = [f"out of true, or sloping: {', '.join(dict.fromkeys(crooked))}"] if crooked else []
+    found = [f"{_CROOKED}: {', '.join(dict.fromkeys(crooked))}"] if crooked else []
     found.extend(gap for search in searches for gap in _gaps(search, walls))
     return tuple(dict.fromkeys(found))
 
@@ -81,11 +82,12 @@ def proof_words(job: Job, gaps: Sequence[str], bound: float) -> str:
         order = ", in this order," if len(terms) > 1 else ""
         size = "0.002 in" if job.units == "in" else "0.05 mm"
         return f"proved: by {_listed(terms)}{order} no other start is better, to {size}"
-    slope = ""
+    said = list(gaps)
     if bound:
         unit = "in" if job.units == "in" else "mm"
         slope = f" (slope times course height: {format_length(bound, job.step / 16, job.units)} {unit})"
-    return f"the best of those, not proved to be the best of all: {'; '.join(gaps)}{slope}"
+        said = [gap + slope if gap.startswith(_CROOKED) else gap for gap in said]
+    return f"the best of those, not proved to be the best of all: {'; '.join(said)}"
 
 
 def _listed(names: Sequence[str]) -> str:
