@@ -62,7 +62,7 @@ def work_out(source: Source, progress: Progress = _silent) -> Plan:
     runs = edge_runs(laid)
     progress("cutting")
     cutting = cut_job(job, laid, zones)
-    trims = cut_trims(job, laid, runs)
+    trims = cut_trims(job, laid, zones)
     progress("take-off")
     quantities = take_off(job, laid, zones, runs, cutting, trims)
     plan = Plan(job, source.file, source.fingerprint, laid, zones, runs, cutting, trims, quantities, choice=choice)

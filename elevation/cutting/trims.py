@@ -1,82 +1,79 @@
-"""Every run of every trim, and the sticks they are cut from."""
+"""Every trim: its runs, its corners, and the sticks or pieces they are made of."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
-from elevation.cutting.sticks import StickPlan, cut_sticks
-from elevation.job.models import Job
+from elevation.cutting.stick_joints import LongRun, cut_on_joints
+from elevation.cutting.sticks import StickPlan
+from elevation.cutting.trim_ends import EndCut, EndKind, TrimCorner
+from elevation.cutting.trim_pieces import TrimPiece, cut_pieces, lay_pieces
+from elevation.cutting.trim_runs import TrimRun, trim_runs, with_tiles
+from elevation.job.models import Job, Trim
 from elevation.layout import LaidFace
-from elevation.pieces import EdgeRun
-from elevation.units import Mm
-
-
-@dataclass(frozen=True, slots=True)
-class TrimRun:
-    """One unbroken run of trim.
-
-    Attributes:
-        id: Side it stands at, ``B n1 sill``; a second stretch of the same side gets ``/2``.
-        face: Id of the face.
-        length: Length over its outer edge, mm.
-    """
-
-    id: str
-    face: str
-    length: Mm
+from elevation.pieces import ZonePieces
 
 
 @dataclass(frozen=True, slots=True)
 class TrimPlan:
-    """A trim: its runs, and the sticks they are cut from; ``sticks`` is ``None`` without a stock length in the job."""
+    """A trim: its runs, and what they are made of.
+
+    Attributes:
+        trim: Its id.
+        runs: Its runs, wall by wall.
+        sticks: Sticks, or pieces, that it is cut from; ``None`` without a stock length, and for a mitre of two tiles.
+        corners: Where two of its runs meet, or one meets a run of another trim: told of the run that comes first.
+        long: Runs that are longer than a stick, with their joints; none where the trim comes in pieces.
+        pieces: Bullnose and liner: the pieces of every run.
+    """
 
     trim: str
     runs: tuple[TrimRun, ...]
     sticks: StickPlan | None
+    corners: tuple[TrimCorner, ...] = ()
+    long: tuple[LongRun, ...] = ()
+    pieces: tuple[TrimPiece, ...] = ()
+
+    @property
+    def corner_pieces(self) -> tuple[TrimCorner, ...]:
+        """The corners that take a bought corner piece."""
+        return tuple(c for c in self.corners if c.kind == "piece")
 
 
-def cut_trims(job: Job, laid: Sequence[LaidFace], runs: Sequence[EdgeRun]) -> tuple[TrimPlan, ...]:
-    """Return a plan for each trim of the job that is used, in the order of the job; mitres of tile need no stick."""
-    faces = {f.face.id: f for f in laid}
+def in_pieces(trim: Trim) -> bool:
+    """Tell whether a trim is laid in pieces, joint by joint, rather than cut from sticks."""
+    return trim.kind in ("bullnose", "liner")
+
+
+def cut_trims(job: Job, laid: Sequence[LaidFace], zones: Sequence[ZonePieces]) -> tuple[TrimPlan, ...]:
+    """Return a plan for each trim of the job that is used, in the order of the job.
+
+    Args:
+        job: The job.
+        laid: Its faces, laid out.
+        zones: Its pieces: their joints are where the joints of long runs go.
+    """
+    bare, corners = trim_runs(job, laid)
+    widest = {f.face.id: max(z.joint for z in f.zones) for f in laid}
+    by_face = {f: [p for z in zones if z.face == f for p in z.pieces] for f in dict.fromkeys(r.face for r in bare)}
+    runs = [with_tiles(r, by_face[r.face], widest[r.face]) for r in bare]
     plans = []
     for name, trim in job.trim.items():
-        used = [t for run in runs if run.trim == name for t in _trim_runs(job, faces[run.face], run)]
-        if not used or trim.kind == "mitre":
+        own = tuple(r for r in runs if r.trim == name)
+        if not own:
             continue
-        sticks = cut_sticks([(t.id, t.length) for t in used], trim.stock, job.kerf) if trim.stock is not None else None
-        plans.append(TrimPlan(name, tuple(used), sticks))
+        met = tuple(c for c in corners if c.trims[0] == name)
+        if trim.stock is None or trim.kind == "mitre":
+            plans.append(TrimPlan(name, own, None, met))
+        elif in_pieces(trim):
+            pieces = tuple(p for r in own for p in lay_pieces(r, trim, job.sliver))
+            plans.append(TrimPlan(name, own, cut_pieces(job, trim, own, pieces), met, pieces=pieces))
+        else:
+            joints = {r.id: r.tile_joints for r in own}
+            sticks, long = cut_on_joints([(r.id, r.length) for r in own], joints, trim.stock, job.kerf)
+            plans.append(TrimPlan(name, own, sticks, met, long))
     return tuple(plans)
 
 
-def _trim_runs(job: Job, face: LaidFace, run: EdgeRun) -> list[TrimRun]:
-    """Return the stretches of one side, each as long as the trim's outer edge.
-
-    At a corner with another trimmed side the two are mitred: round a niche the trim lies inside the tile's edge and is
-    shorter by the joint at either end, at the wall's border it lies outside and is longer by its whole width.
-    """
-    assert run.trim is not None
-    trim = job.trim[run.trim]
-    inside = any(c.id == run.of for c in face.face.cutouts)
-    change = -trim.joint if inside else trim.face + trim.joint
-    ends = _trimmed_neighbours(face, run) if len(run.line) == 1 else 0
-    lengths = [sum(math.dist(p, q) for p, q in pairwise(line)) for line in run.line]
-    return [
-        TrimRun(run.name if n == 1 else f"{run.name}/{n}", run.face, length + ends * change)
-        for n, length in enumerate(lengths, 1)
-    ]
-
-
-def _trimmed_neighbours(face: LaidFace, run: EdgeRun) -> int:
-    """Return how many of the two sides next to a side are trimmed too."""
-    shapes = [face.face.outline, *(c.shape for c in face.face.cutouts), *(z.shape for z in face.face.zones if z.shape)]
-    for shape in shapes:
-        order = list(dict.fromkeys(shape.borders))
-        names = [(face.edges[i].border.of, face.edges[i].border.side) for i in order]
-        if (run.of, run.side) in names:
-            at = names.index((run.of, run.side))
-            beside = (order[at - 1], order[(at + 1) % len(order)])
-            return sum(face.edges[i].border.kind == "trim" for i in beside)
-    return 0
+__all__ = ["EndCut", "EndKind", "LongRun", "TrimCorner", "TrimPiece", "TrimPlan", "TrimRun", "cut_trims", "in_pieces"]

@@ -9,9 +9,7 @@ from elevation.errors import Finding
 from elevation.job.paths import Path, key_text
 
 RULE = "unused-key"
-UNUSED: tuple[str, ...] = (
-    "trim.*.corner",
-)  # fmt: skip
+UNUSED: tuple[str, ...] = ()
 """Take a key out of this table in the change that makes a stage read it."""
 
 

@@ -57,7 +57,7 @@ def _runs_of(face: LaidFace) -> list[EdgeRun]:
     runs = []
     for i, edge in enumerate(face.edges):
         # the tile's edge lies on the moved side; a hair of width forgives the chords of an arc
-        on = shapely.intersection(borders, _moved_side(face, i).buffer(EPS / 5, cap_style="flat"))
+        on = shapely.intersection(borders, moved_side(face, i).buffer(EPS / 5, cap_style="flat"))
         stretches = _stretches(on)
         length = sum(LineString(s).length for s in stretches)
         if length <= EPS:
@@ -79,7 +79,7 @@ def _gap_along(edge: LaidEdge, stretches: tuple[tuple[Point, ...], ...]) -> tupl
     return min(gaps), max(gaps)
 
 
-def _moved_side(face: LaidFace, i: int) -> BaseGeometry:
+def moved_side(face: LaidFace, i: int) -> BaseGeometry:
     """Return where the tile ends along a border: the side moved by its gap; rounded corners go with the top."""
     edge = face.edges[i]
     line = edge.border.line

@@ -5,19 +5,21 @@ from __future__ import annotations
 from typing import Any
 
 from elevation.cutting import CuttingPlan
-from elevation.cutting.trims import TrimPlan
 from elevation.errors import Finding
-from elevation.geom import Point, Region, Ring, clean_ring, parts, polygon, rings_of
+from elevation.geom import Region, clean_ring, parts, polygon, rings_of
 from elevation.layout import LaidFace
 from elevation.layout.sensitivity import EdgeSensitivity
 from elevation.pieces import EdgeRun, Piece
 from elevation.pieces.hole_centres import HoleCentre
 from elevation.plan.layout_data import layout_data
 from elevation.plan.model import Plan
+from elevation.plan.rounded import mm as _mm
+from elevation.plan.rounded import point as _point
+from elevation.plan.rounded import ring as _ring
+from elevation.plan.trim_data import trim_data
 from elevation.takeoff import Quantity
 
 FORMAT = "elevation-plan/1"
-DECIMALS = 4
 
 Json = dict[str, Any]
 
@@ -45,7 +47,7 @@ def plan_data(plan: Plan) -> Json:
         else [_layout(face, zone.place.id) for face in plan.faces for zone in face.zones],
         "sensitivity": [_sensitivity(e) for e in plan.sensitivity],
         "cutting": [_cutting(c) for c in plan.cutting],
-        "trims": [_trim(t) for t in plan.trims],
+        "trims": [trim_data(plan.job.trim[t.trim], t, plan.trim_tags) for t in plan.trims],
         "takeoff": [quantity_data(q) for q in plan.takeoff],
         "findings": [finding_data(f) for f in plan.findings],
     }
@@ -73,21 +75,6 @@ def finding_data(finding: Finding) -> Json:
         "text": finding.text,
         "source": finding.source,
     }
-
-
-def _mm(value: float) -> float:
-    """Return a length or an area to four decimals; never minus nought."""
-    return round(value, DECIMALS) + 0.0
-
-
-def _point(point: Point) -> list[float]:
-    return [_mm(point[0]), _mm(point[1])]
-
-
-def _ring(ring: Ring) -> list[list[float]]:
-    """Return a ring closed: its first point again at the end."""
-    points = [[round(x, DECIMALS) + 0.0, round(y, DECIMALS) + 0.0] for x, y in ring]
-    return [*points, points[0]]
 
 
 def _region(region: Region) -> list[Json]:
@@ -256,35 +243,3 @@ def _cutting(plan: CuttingPlan) -> Json:
             for cut in plan.plan
         ],
     }
-
-
-def _trim(plan: TrimPlan) -> Json:
-    sticks = plan.sticks
-    out: Json = {
-        "trim": plan.trim,
-        "length": _mm(sum(r.length for r in plan.runs)),
-        "runs": [{"id": r.id, "face": r.face, "length": _mm(r.length)} for r in plan.runs],
-        "sticks": None,
-        "lower_bound": None,
-        "proved": None,
-        "joints": [],
-        "plan": [],
-    }
-    if sticks is not None:
-        out |= {
-            "sticks": sticks.sticks,
-            "lower_bound": sticks.lower_bound,
-            "proved": sticks.proved,
-            "joints": [{"run": run, "joints": n} for run, n in sticks.joints],
-            "plan": [
-                {
-                    "stick_no": stick.stick_no,
-                    "lengths": [
-                        {"run": n.run, "part": n.part, "start": _mm(n.start), "length": _mm(n.length)}
-                        for n in stick.lengths
-                    ],
-                }
-                for stick in sticks.plan
-            ],
-        }
-    return out

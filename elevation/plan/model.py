@@ -69,6 +69,11 @@ class Plan:
         return tuple(f for f in self.faces if f.face.wall == wall)
 
     @cached_property
+    def trim_tags(self) -> dict[str, str]:
+        """The tag of every run of trim, by its id: what the sheets call it."""
+        return {r.id: r.tag for t in self.trims for r in t.runs}
+
+    @cached_property
     def _by_face(self) -> dict[str, tuple[Piece, ...]]:
         return {f.face.id: tuple(p for z in self.zones if z.face == f.face.id for p in z.pieces) for f in self.faces}
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, get_args
 
+from elevation.cutting.trims import EndKind
 from elevation.errors import Level
 from elevation.pieces import Kind
 from elevation.plan.as_json import FORMAT
@@ -189,13 +190,64 @@ def _definitions() -> dict[str, Schema]:
         "trim": _object(
             {
                 "trim": _TEXT,
+                "kind": {"enum": ["profile", "bullnose", "liner", "mitre"]},
+                "corner": {"enum": ["mitre", "butt", "piece"]},
                 "length": _LENGTH,
-                "runs": _list(_object({"id": _TEXT, "face": _TEXT, "length": _LENGTH})),
+                "runs": _list(_ref("trim_run")),
+                "corners": _list(_ref("trim_corner")),
+                "corner_pieces": _COUNT,
+                "pieces": _list(_ref("trim_piece")),
                 "sticks": _or_null(_COUNT),
                 "lower_bound": _or_null(_COUNT),
                 "proved": _or_null(_YES_NO),
                 "joints": _list(_object({"run": _TEXT, "joints": _COUNT})),
                 "plan": _list(_object({"stick_no": _COUNT, "lengths": _list({"type": "object"})})),
+            },
+            "kind", "corner", "corners", "corner_pieces", "pieces",
+        ),
+        "trim_run": _object(
+            {
+                "id": _TEXT,
+                "tag": _TEXT | {"description": "what the sheets call it: B-T2"},
+                "face": _TEXT,
+                "length": _LENGTH | {"description": "over all, long point to long point, mm"},
+                "outer": _list(_ref("point"), description="its outer edge, from the left or from below"),
+                "ring": _or_null(_ref("ring")) | {"description": "what it covers; null where two tiles are mitred"},
+                "ends": _list(_ref("trim_end"), minItems=2, maxItems=2),
+                "joints": _list(_LENGTH, description="of a run longer than a stick, mm from its start"),
+                "on_tile_joints": _or_null(_YES_NO),
+            },
+            "tag", "outer", "ring", "ends", "joints", "on_tile_joints",
+        ),
+        "trim_end": _object(
+            {
+                "at": {"enum": ["left", "right", "bottom", "top"]},
+                "cut": {"enum": list(get_args(EndKind))},
+                "angle": {"type": "number", "description": "between the cut and the run, degrees; 90 is square"},
+                "long": {"enum": ["outer", "inner", None], "description": "the edge that ends in the long point"},
+                "beside": _or_null(_TEXT) | {"description": "tag of the run that it meets"},
+                "through": _YES_NO | {"description": "of two that are butted, this one goes through"},
+            }
+        ),
+        "trim_corner": _object(
+            {
+                "face": _TEXT,
+                "kind": {"enum": ["mitre", "butt", "piece"]},
+                "runs": _list(_TEXT, minItems=2, maxItems=2, description="their tags"),
+                "turn": {"enum": ["outside", "inside"], "description": "outside: round a corner of the tile"},
+                "ring": _ref("ring"),
+                "said": _TEXT | {"description": "why it is not as the trim's corner key says"},
+            }
+        ),
+        "trim_piece": _object(
+            {
+                "run": _TEXT | {"description": "tag of its run"},
+                "place": {"type": "integer", "minimum": 1},
+                "number": _or_null(_TEXT) | {"description": "null for a whole piece"},
+                "start": {"type": "number", "description": "from the start of its run, mm"},
+                "length": _LENGTH | {"description": "long point to long point, mm"},
+                "cut_ends": _list(_YES_NO, minItems=2, maxItems=2, description="whether start and end are cut"),
+                "outer": _ref("ring"),
             }
         ),
         "sensitivity": _object(

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
-from elevation.cutting import CuttingPlan
-from elevation.cutting.trims import TrimPlan
+from elevation.cutting import CuttingPlan, StickPlan
+from elevation.cutting.trims import TrimPlan, in_pieces
 from elevation.geom import polygon
-from elevation.job.models import Job, Tile
+from elevation.job.models import Job, Tile, Trim
 from elevation.job.spares import Spares
 from elevation.layout import LaidFace
-from elevation.pieces import EdgeRun, Piece, ZonePieces
+from elevation.pieces import Piece, ZonePieces
 from elevation.takeoff.formulas import whole_up
 from elevation.takeoff.measure import Units
 from elevation.takeoff.quantity import Quantity, shared_out
@@ -91,27 +91,48 @@ def _spares(tile: Tile, plan: CuttingPlan, spares: Spares, unit: str) -> Iterato
         yield Quantity("tile", plan.tile, f"{name}attic stock", kept, "boxes", (), (note,))
 
 
-def trims(job: Job, runs: Sequence[EdgeRun], plans: Sequence[TrimPlan]) -> Iterator[Quantity]:
-    """Yield for each trim its length, and the sticks or pieces it is cut from."""
+def trims(job: Job, plans: Sequence[TrimPlan]) -> Iterator[Quantity]:
+    """Yield for each trim its length, the sticks or pieces it is cut from, and its corner pieces."""
     units = Units.of(job)
-    planned = {plan.trim: plan for plan in plans}
-    for name, trim in job.trim.items():
-        plan = planned.get(name)
-        found = (
-            [(wall_of(r.face), r.length) for r in plan.runs]
-            if plan is not None
-            else [(wall_of(r.face), r.length) for r in runs if r.trim == name]
-        )
-        if not found:
-            continue
+    for plan in plans:
+        name, trim = plan.trim, job.trim[plan.trim]
         words = "mitred tile edges" if trim.kind == "mitre" else f"{trim.kind}, {units.text(trim.face)} face"
-        shares = [(w.id, units.runs(sum(v for wall, v in found if wall == w.id))) for w in job.wall]
-        along = ("along the tile's edge",) if plan is None else ("over the outer edge, corners mitred",)
-        yield shared_out("trim", name, f"{name}: {words}", units.run, shares, along)
-        if plan is None or plan.sticks is None or trim.stock is None:
-            continue
-        sticks = plan.sticks
-        piece = "sticks" if trim.kind == "profile" else "pieces"
-        said = [f"sold {units.text(trim.stock)} long; {'proved fewest' if sticks.proved else 'kerf taken off'}"]
-        said += [f"{run} is longer than one of them: {n} joint{'s' if n > 1 else ''}" for run, n in sticks.joints]
-        yield Quantity("trim", name, f"{name}: {piece}", sticks.sticks, piece, (), tuple(said))
+        shares = [(w.id, units.runs(sum(r.length for r in plan.runs if wall_of(r.face) == w.id))) for w in job.wall]
+        yield shared_out("trim", name, f"{name}: {words}", units.run, shares, (_along(trim, plan),))
+        if plan.sticks is not None and trim.stock is not None:
+            yield _stock(units, trim, plan, plan.sticks)
+        for turn, way in (("outside", "round corners of the tile"), ("inside", "with the tile going round them")):
+            corners = [wall_of(c.face) for c in plan.corner_pieces if c.turn == turn]
+            if corners:
+                shares = [(w.id, float(corners.count(w.id))) for w in job.wall]
+                yield shared_out("trim", name, f"{name}: corner pieces, {turn}", "pieces", shares, (way,))
+
+
+def _along(trim: Trim, plan: TrimPlan) -> str:
+    """Return over what a trim is measured."""
+    if trim.kind == "mitre":
+        return "along the tile's edge"
+    if not plan.corners:
+        return "over its length"
+    kinds = {c.kind for c in plan.corners}
+    words = {
+        "mitre": "corners mitred, long point to long point",
+        "butt": "corners butted, the more level run goes through",
+        "piece": "corner pieces taken off",
+    }
+    return "; ".join(words[k] for k in words if k in kinds)
+
+
+def _stock(units: Units, trim: Trim, plan: TrimPlan, found: StickPlan) -> Quantity:
+    assert trim.stock is not None
+    proof = "proved fewest" if found.proved else f"no plan needs fewer than {found.lower_bound}"
+    said = [f"sold {units.text(trim.stock)} long; {proof}"]
+    if in_pieces(trim):
+        cut = sum(not p.is_whole for p in plan.pieces)
+        said.append(f"{len(plan.pieces) - cut} whole and {cut} cut; nothing added for breakage")
+        return Quantity("trim", plan.trim, f"{plan.trim}: pieces", found.sticks, "pieces", (), tuple(said))
+    for run in plan.long:
+        n = len(run.joints)
+        where = "on tile joints" if run.on_tile else "off the tile joints"
+        said.append(f"{run.run} is longer than one of them: {n} joint{'s' if n > 1 else ''}, {where}")
+    return Quantity("trim", plan.trim, f"{plan.trim}: sticks", found.sticks, "sticks", (), tuple(said))

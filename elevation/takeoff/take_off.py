@@ -39,7 +39,7 @@ def take_off(
     return (
         *areas(job, laid),
         *tiles(job, zones, cutting),
-        *trims(job, runs, sticks),
+        *trims(job, sticks),
         *soft_joints(job, laid, runs),
         *grout(job, laid),
         *mortar(job, laid),

@@ -36,7 +36,7 @@ def plan_of(data: dict[str, Any], findings: Sequence[Finding] = ()) -> Plan:
     laid = lay_out(job, build_faces(job))
     zones, runs = make_pieces(job, laid), edge_runs(laid)
     cutting = cut_job(job, laid, zones)
-    trims = cut_trims(job, laid, runs)
+    trims = cut_trims(job, laid, zones)
     quantities = take_off(job, laid, zones, runs, cutting, trims)
     return Plan(job, "job.toml", "1a2b3c4d", laid, zones, runs, cutting, trims, quantities, tuple(findings))
 
