@@ -19,6 +19,7 @@ from elevation.checks.hole_joint import HoleJoint
 from elevation.checks.joint_minimum import JointMinimum
 from elevation.checks.joint_variation import JointVariation
 from elevation.checks.light_zone import LightZone
+from elevation.checks.mitre_side import MitreSide
 from elevation.checks.mixed_tiles import MixedTiles
 from elevation.checks.niche_bay import NicheBay
 from elevation.checks.niche_depth import NicheDepth
@@ -36,7 +37,9 @@ from elevation.checks.soft_joint_width import SoftJointWidth
 from elevation.checks.tape import Tape
 from elevation.checks.taper import Taper
 from elevation.checks.tile_weight import TileWeight
+from elevation.checks.trim_corner import TrimCorners
 from elevation.checks.trim_height import TrimHeight
+from elevation.checks.trim_joint import TrimJoint
 from elevation.checks.uncovered import Uncovered
 from elevation.checks.unlikely_size import UnlikelySize
 from elevation.checks.wet_height import WetHeight
@@ -66,6 +69,9 @@ RULES: tuple[Rule, ...] = (
     SoftJointSpacing(),
     TrimHeight(),
     TileWeight(),
+    TrimJoint(),
+    TrimCorners(),
+    MitreSide(),
     NicheBay(),
     NicheDepth(),
     NicheJoints(),

@@ -22,6 +22,7 @@ from elevation.sheets.wall_dimensions import wall_chains
 from elevation.sheets.wall_figure import Figure, Window, wall_figure
 from elevation.sheets.wall_labels import LEGIBLE, fits_inside
 from elevation.sheets.wall_panel import Block, Flow, edge_block, flow, legend_block, list_block, note_block, pages
+from elevation.sheets.wall_trims import legend_words
 from elevation.sheets.wall_view import Drawn, wall_marks
 from elevation.units import format_length
 from elevation.wall import is_field
@@ -221,7 +222,8 @@ class _WallPages:
     def _legend_words(self) -> dict[str, str]:
         face = self.laid.face
         above = face.datum[1] - face.bounds[1]
-        return {"level": f", {self._length(above)} above the lower left corner"}
+        level = f", {self._length(above)} above the lower left corner"
+        return {"level": level, "trim": legend_words(self.plan, self.laid) if self.working else ""}
 
     def _notes(self, figure: Figure) -> list[str]:
         if not self.working:

@@ -22,8 +22,9 @@ from elevation.sheets.niche_card import card
 from elevation.sheets.niche_faces import NAMES, Drawing, around, largest_ratio, rows_of, unfolded
 from elevation.sheets.niche_key import key_blocks
 from elevation.sheets.niche_section import section_blocks
+from elevation.sheets.trim_frame import frame_blocks
 from elevation.sheets.wall_panel import legend_rows
-from elevation.sheets.wall_view import trim_name
+from elevation.sheets.wall_trims import trim_name
 from elevation.units import format_length
 from elevation.wall import Recess, recess_of
 
@@ -143,6 +144,7 @@ def _about(
         ),
         *card(plan, faces[0], body),
         *(section_blocks(plan, section, body, panel) if section is not None else ()),
+        *frame_blocks(plan, faces[0], body, panel),
     ]  # fmt: skip
 
 

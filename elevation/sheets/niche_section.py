@@ -17,7 +17,7 @@ from elevation.layout.section import Section, ShelfCut, Solid, What
 from elevation.plan import Plan
 from elevation.sheets.base import Body
 from elevation.sheets.flow import Block, Fixed, Heading, Words
-from elevation.sheets.wall_view import trim_name
+from elevation.sheets.wall_trims import trim_name
 from elevation.units import format_length
 
 _TALL = 52.0

@@ -85,13 +85,11 @@ def _trims(plan: Plan, stages: Sequence[Stage]) -> dict[int, list[str]]:
     """Return the profiles to set before a stage, by its place: those that its pieces are the first to meet."""
     place = {p.id: n for n, s in enumerate(stages) for p in s.pieces}
     found: dict[int, list[str]] = {}
-    for run in plan.runs:
-        if run.trim is None or plan.job.trim[run.trim].kind != "profile":
-            continue
-        along = [place[p.id] for p in plan.along(run) if p.id in place]
+    for run in (r for t in plan.trims if plan.job.trim[t.trim].kind == "profile" for r in t.runs):
+        along = [place[t] for t in run.tiles if t in place]
         if along:
             side = f"{run.of} {run.side}".strip()
-            found.setdefault(min(along), []).append(f"Profile {run.trim}, {side}: before its tile")
+            found.setdefault(min(along), []).append(f"Profile {run.tag}, {side}: before its tile")
     return found
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from elevation.drawing.dimensions import INCH_STYLE, METRIC_STYLE, Dimensions, Side, Strand, spread, stack
+from elevation.drawing.labels import Request
 from elevation.drawing.marks import Anchor, Area, Group, Line, Mark, Point, Text
 from elevation.drawing.pens import DIMENSION, NUMBER
 from elevation.drawing.text import DESCENT
@@ -22,7 +23,8 @@ from elevation.sheets.end_gaps import gap_words
 from elevation.sheets.wall_dimensions import LEVEL, wall_chains
 from elevation.sheets.wall_labels import Stage, bounds_of, place_words
 from elevation.sheets.wall_tiles import tile_marks
-from elevation.sheets.wall_view import Drawn, trim_tags, wall_marks
+from elevation.sheets.wall_trims import Tags, piece_numbers, place_tags
+from elevation.sheets.wall_view import Drawn, wall_marks
 from elevation.wall import is_field
 
 Box = tuple[float, float, float, float]
@@ -238,11 +240,16 @@ def wall_figure(figure: Figure, box: Box) -> Result:
     bounds = (box[0], box[1], box[0] + box[2], box[1] + box[3])
     shown = (view.x(f.x0), view.y(f.y0), view.x(f.x1), view.y(f.y1))
     stage = Stage(figure.laid, view, shown, bounds)
-    names = [*drawn.names, *(trim_tags(figure.plan, figure.laid, view) if figure.working else ())]
-    gaps = list(gap_words(figure.plan, figure.laid, view, figure.body.step)) if figure.working else []
-    labels, left_out = place_words(stage, pieces, names, obstacles, numbers=figure.working, gaps=gaps)
+    names, tags = drawn.names, Tags((), (), ())
+    gaps: list[Request] = []
+    if figure.working:
+        tags = place_tags(figure.plan, figure.laid, view, shown, bounds, obstacles)
+        names = [*names, *piece_numbers(figure.plan, figure.laid, view)]
+        gaps = list(gap_words(figure.plan, figure.laid, view, figure.body.step))
+    standing = [*obstacles, *tags.boxes]
+    labels, left_out = place_words(stage, pieces, names, standing, numbers=figure.working, gaps=gaps)
     dimensions = [mark for s in strings.values() for mark in s.marks]
-    return Result((*marks, *dimensions, *words, *labels), left_out)
+    return Result((*marks, *dimensions, *words, *tags.marks, *labels), (*left_out, *tags.left_out))
 
 
 def _strand(chain: Chain, view: View, base: float, *, level: bool) -> Strand:

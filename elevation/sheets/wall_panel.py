@@ -17,7 +17,8 @@ from elevation.layout.regions import facing_of
 from elevation.pieces import EdgeRun
 from elevation.plan import Plan
 from elevation.sheets.course_list import ListLine
-from elevation.sheets.wall_view import MITRE_INSIDE, start_mark, trim_name
+from elevation.sheets.wall_trims import trim_words
+from elevation.sheets.wall_view import MITRE_INSIDE, start_mark
 from elevation.units import Unit, format_length
 from elevation.wall import is_field, zone_words
 
@@ -183,7 +184,7 @@ def edge_block(plan: Plan, laid: LaidFace, step: float, unit: Unit) -> Block | N
         gap = least if least == most else f"{least} to {most}"
         # a return's tile shows its edge there, and this one ends behind it
         bare = f"behind a return, joint {gap}" if run.gap[1] > EPS else "bare edge"
-        ends = trim_name(plan, run.trim) if run.trim else bare
+        ends = trim_words(plan, run) if run.trim else bare
         joint = f"soft joint {gap}" if run.kind == "soft" else ends
         rows.append(
             [_edge_name(run, facing[run.of, run.side]), run.meets or "", dimension_text(joint),

@@ -22,6 +22,7 @@ from elevation.pieces import EdgeRun
 from elevation.pieces.mitres import is_mitre
 from elevation.plan import Plan
 from elevation.sheets.wall_tiles import light_tiles
+from elevation.sheets.wall_trims import trim_marks
 from elevation.wall import CutOut
 
 SOFT_ASIDE = 1.1
@@ -29,7 +30,6 @@ SOFT_ASIDE = 1.1
 MITRE_INSIDE = 0.9
 """How far inside the tile's edge the line of a mitre is drawn, mm of paper."""
 _SOFT_SHOWS = 2.2  # mm of paper: least gap in which the line stands clear of both sides
-_TRIM_SHOWS = 0.45  # mm of paper: least face at which a trim's two lines leave white between them
 _PAST = 5.0  # mm of paper that level and plumb lines run past the wall
 _START = 1.6  # mm of paper: radius of the start mark
 
@@ -71,6 +71,9 @@ def wall_marks(plan: Plan, laid: LaidFace, view: View, drawn: Drawn, *, working:
     for run in plan.runs:
         if run.face == laid.face.id:
             draw_edge(plan, laid, run, view, drawn, working=working)
+    if trims := trim_marks(plan, laid, view):
+        drawn.marks += trims
+        drawn.used.add("trim")
     for mark in wall.mark if laid.face.kind == "wall" else ():
         _mark(mark, view, drawn)
     drawn.marks.append(Area((view.ring(laid.face.built),), "wall"))
@@ -190,23 +193,13 @@ def _zones(laid: LaidFace, view: View, drawn: Drawn) -> None:
 
 
 def draw_edge(plan: Plan, laid: LaidFace, run: EdgeRun, view: View, drawn: Drawn, *, working: bool) -> None:
-    """Draw a soft joint or a trim along the edge of the tile."""
+    """Draw a soft joint, or the line of a mitre, along the edge of the tile."""
     cut = next((c for c in laid.face.cutouts if c.id == run.of), None)
     if working and is_mitre(plan.job, run, plan.faces):
         drawn.marks += [
             Line(view.ring(_into_tile(laid, line, MITRE_INSIDE * view.ratio)), "fine") for line in run.line
         ]
         drawn.used.add("mitre")
-    if run.kind == "trim" and run.trim is not None:
-        trim = plan.job.trim[run.trim]
-        wide = view.length(trim.face) >= _TRIM_SHOWS
-        for line in run.line:
-            near, far = (_beside(laid, line, d) for d in (trim.joint, trim.joint + trim.face))
-            if wide:
-                drawn.marks += [Line(view.ring(near), "feature"), Line(view.ring(far), "feature")]
-            else:
-                drawn.marks.append(Line(view.ring(_beside(laid, line, trim.joint + trim.face / 2)), "feature"))
-        drawn.used.add("trim")
     # what seals a hole lies under its plate and is no line that anybody sets out
     if run.kind != "soft" or not working or (cut is not None and cut.kind == "hole"):
         return
@@ -300,25 +293,3 @@ def start_mark(at: Point) -> tuple[Mark, ...]:
                (x + 0.707 * _START, y + 0.707 * _START), (x + 0.383 * _START, y + 0.924 * _START),
                (x, y + _START))  # fmt: skip
     return Circle(at, _START, "fine", "paper"), Area((quarter,), None, "ink")
-
-
-def trim_name(plan: Plan, trim: str) -> str:
-    """Return what the sheets call a trim: its kind and id, ``profile end``."""
-    kind = plan.job.trim[trim].kind
-    return kind if kind == trim else f"{kind} {trim}"
-
-
-def trim_tags(plan: Plan, laid: LaidFace, view: View) -> list[Request]:
-    """Return a tag for each trim of the wall and of each thing it carries."""
-    found: dict[tuple[str, str], list[EdgeRun]] = {}
-    for run in plan.runs:
-        if run.face == laid.face.id and run.kind == "trim" and run.trim is not None:
-            found.setdefault((run.of, run.trim), []).append(run)
-    tags = []
-    for (_, trim), runs in found.items():
-        longest = max((line for run in runs for line in run.line), key=lambda s: LineString(s).length)
-        middle = LineString(longest).interpolate(0.5 if len(runs) > 1 else 0.8, normalized=True)
-        x, y = view.point((middle.x, middle.y))
-        word = trim_name(plan, trim)
-        tags.append(Request(word, (_box(x, y, 0.2, 0.2),), outside=True))
-    return tags

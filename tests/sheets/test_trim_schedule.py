@@ -18,17 +18,66 @@ def words(stock):
 def test_two_runs_that_do_not_share_a_stick_take_two():
     said = words(2500)  # 2 * 1800 > 2500
     assert "Trim end, profile: 2 sticks of 2500 mm, proved fewest" in said
-    assert "A right 1800 mm 1 A left 1800 mm 2" in said
+    # set before the lowest tile beside it: the right one is the last of the first course, 6 pieces long
+    assert "A-T1 A right 1800 mm square square 1 before the tile of course 1, place 6" in said
+    assert "A-T2 A left 1800 mm square square 2 before the tile of course 1, place 1" in said
 
 
 def test_two_runs_share_a_stick_that_takes_both_and_a_kerf():
     said = words(3603)  # 2 * 1800 + 3 of kerf
     assert "Trim end, profile: 1 stick of 3603 mm, proved fewest" in said
-    assert "A right 1800 mm 1 A left 1800 mm 1" in said
+    assert "A-T1 A right 1800 mm square square 1" in said
+    assert "A-T2 A left 1800 mm square square 1" in said
 
 
-def test_a_run_longer_than_a_stick_says_where_its_lengths_come_from():
-    said = words(1500)  # 1500 and 300, twice; both rests from one stick
+def test_a_run_longer_than_a_stick_says_where_its_lengths_come_from_and_where_its_joint_stands():
+    # a stick of 1500 reaches the joint of the 14th course, 14 * 102 - 1 = 1427, but one at 1427 leaves 373, over a foot
+    said = words(1500)
     assert "Trim end, profile: 3 sticks of 1500 mm, proved fewest" in said
-    assert "(1500 mm)" in said
-    assert "(300 mm): in 2 lengths" in said
+    assert "(1427 mm), " in said
+    assert "(373 mm)" in said
+    assert "1427 mm from below, on tile joints" in said
+
+
+def niche_words(high=300, **trim):
+    sides = {side: {"trim": "end"} for side in ("sill", "head", "left", "right")}
+    niche = {"id": "n1", "x": 500, "y": 800, "width": 400, "height": high, "depth": 90, "edges": sides}
+    bare = {side: {"meets": "wall"} for side in ("left", "right", "bottom", "top")}
+    plan = plan_of(job_data(wall(edges=bare, niche=[niche]), trim={"end": {"face": 20, "joint": 2, **trim}}))
+    pages = compose_set(plan, "installer", "a3", ["take-off", "niche"])
+    return " ".join(m.text for page in pages for m in walk(page.marks) if isinstance(m, Text))
+
+
+def test_ends_are_told_in_words():
+    said = niche_words(kind="profile", height=11, stock=2500, corner="mitre")
+    assert (
+        "A-T1 A n1 sill 440 mm mitre 45°, long point outside, to A-T4 mitre 45°, long point outside, to A-T2" in said
+    )
+    assert "Lengths run from long point to long point." in said
+    said = niche_words(kind="profile", height=11, stock=2500, corner="butt")
+    assert "A-T1 A n1 sill 440 mm square, goes through past A-T4 square, goes through past A-T2" in said
+    assert "A-T2 A n1 right 300 mm square, butts to A-T1 square, butts to A-T3" in said
+    said = niche_words(kind="profile", height=11, stock=2500, corner="piece")
+    assert "Corner pieces: 4 inside, with the tile going round." in said
+    assert "A-T1 A n1 sill 400 mm square, corner piece to A-T4 square, corner piece to A-T2" in said
+
+
+def test_cut_pieces_of_bullnose_are_listed_with_what_they_share_a_piece_with():
+    said = niche_words(kind="bullnose", stock=150, corner="butt", high=60)
+    # sill and head: (440 - 150 - 2 * 2) / 2 = 143 at either end; jambs: 60 less a joint at either end
+    assert "A-T1-1 143 mm left: square none" in said
+    assert "A-T2-1 56 mm top: square A-T4-1" in said
+    assert "A-T4-1 56 mm top: square A-T2-1" in said
+    # 2 whole, 4 of 143, and the two jambs, one of either hand, out of one: 56 + 3 + 56 is less than 150
+    assert "Trim end, bullnose: 7 pieces of 150 mm, proved fewest; 2 whole and 6 cuts to set, 2 mm joints" in said
+
+
+def test_mitred_tiles_need_nothing_bought():
+    said = niche_words(kind="mitre", face=0)
+    assert "Trim end, mitre: two tiles bevelled along 4 edges, nothing to buy" in said
+    assert "A-T1 A n1 sill 404 mm bevel meets that of A-T4 bevel meets that of A-T2" in said
+
+
+def test_the_niche_sheet_shows_the_frame_with_tags_and_lengths():
+    said = niche_words(kind="liner", stock=200, corner="mitre")
+    assert "Trim end from the front, not to scale A-T1 440 mm A-T2 340 mm A-T3 440 mm A-T4 340 mm" in said

@@ -83,6 +83,35 @@ def test_trims_by_wall_and_sticks():
     assert (sticks.unit, sticks.amount) == ("sticks", 2)
 
 
+def framed(**trim):
+    sides = {side: {"trim": "end"} for side in ("sill", "head", "left", "right")}
+    niche = {"id": "n1", "x": 400, "y": 800, "width": 400, "height": 300, "depth": 90, "edges": sides}
+    table = {"end": {"face": 20, "joint": 2, **trim}}
+    plan = plan_of(job_data(bare(width=1204, height=1629, niche=[niche]), trim=table), findings=False)
+    return plan, {q.description.rpartition(": ")[2]: q for q in plan.takeoff if q.group == "trim"}
+
+
+def test_corner_pieces_and_pieces_of_trim_agree_with_the_plan():
+    plan, found = framed(kind="liner", stock=150, corner="piece")
+    # sill and head 400 less a joint at either end: (396 - 150 - 4) / 2 = 121 at either end of a
+    # whole one; jambs 300 less 4: (296 - 2) / 2 = 147 twice; none of them share a piece of 150
+    assert found["corner pieces, inside"].amount == 4 == len(plan.trims[0].corner_pieces)
+    assert found["corner pieces, inside"].by_wall == (("A", 4.0),)
+    assert found["pieces"].amount == 2 * 3 + 2 * 2 == len(plan.trims[0].pieces) == plan.trims[0].sticks.sticks
+    assert found["pieces"].assumptions[1] == "2 whole and 8 cut; nothing added for breakage"
+    length = found["liner, 20 mm face"]
+    assert length.amount == pytest.approx(2 * 0.4 + 2 * 0.3)
+    assert length.assumptions == ("corner pieces taken off",)
+
+
+def test_the_length_of_trim_is_that_of_its_runs():
+    for corner, metres in (("mitre", 2 * 0.44 + 2 * 0.34), ("butt", 2 * 0.44 + 2 * 0.3)):
+        plan, found = framed(kind="profile", height=11, stock=2500, corner=corner)
+        assert found["profile, 20 mm face"].amount == pytest.approx(metres)
+        assert sum(r.length for r in plan.trims[0].runs) == pytest.approx(metres * 1000)
+        assert not [d for d in found if d.startswith("corner pieces")]
+
+
 @pytest.mark.parametrize(
     ("to", "found_there"), [("studs", {"board", "membrane"}), ("board", {"membrane"}), ("finish", set())]
 )
