@@ -49,7 +49,7 @@ class MitreSide(Rule):
             )
         if any(plan.job.tile[plan.by_id[t].tile].chip is not None for t in run.tiles):
             yield self.found(run.id, "a mosaic stands there, whose chips have no edge that can be bevelled")
-        elif run.is_bent:
+        elif run.is_curved:
             yield self.found(run.id, "the side is bent: the bevel must be ground by hand, not sawn", "advise")
 
 

@@ -26,6 +26,9 @@ from elevation.layout import LaidFace
 from elevation.pieces import Piece
 from elevation.units import Mm
 
+_TRUE = 5.0
+"""A run that turns by no more than this, in degrees, is a straight one beside a side out of true."""
+
 
 @dataclass(frozen=True, slots=True)
 class TrimRun:
@@ -84,8 +87,15 @@ class TrimRun:
 
     @property
     def is_bent(self) -> bool:
-        """Whether it follows a curve or a kink."""
+        """Whether it has a kink, be it only that of a side out of true."""
         return len(self.tile) > 2
+
+    @property
+    def is_curved(self) -> bool:
+        """Whether it turns by more than a side that is out of true."""
+        first = way(self.tile[0], self.tile[1])
+        ways = [way(p, q) for p, q in pairwise(self.tile)]
+        return min(d[0] * first[0] + d[1] * first[1] for d in ways) < math.cos(math.radians(_TRUE))
 
     def station(self, point: Point) -> Mm:
         """Return how far along the run, from its start, a point of the tile's edge stands, mm."""

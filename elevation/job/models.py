@@ -90,7 +90,7 @@ class Trim(Spec):
         joint: Between trim and tile, mm.
         height: Profile: must take tile and bed, mm.
         stock: Length as sold, mm; bullnose and liner: of a piece.
-        corner: How two runs meet.
+        corner: How two runs meet: mitred, butted (the more level one goes through), or at a bought corner piece.
     """
 
     kind: Literal["profile", "bullnose", "liner", "mitre"]

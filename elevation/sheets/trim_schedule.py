@@ -80,7 +80,7 @@ def _corners(trim: TrimPlan) -> Iterator[str]:
 
 
 def _notes(plan: Plan, trim: TrimPlan) -> Iterator[str]:
-    bent = [r.tag for r in trim.runs if r.is_bent]
+    bent = [r.tag for r in trim.runs if r.is_curved]
     if bent and plan.job.trim[trim.trim].kind == "profile":
         yield f"{', '.join(bent)} follow a bend: take a profile that may be bent."
     if bent and in_pieces(plan.job.trim[trim.trim]):

@@ -26,17 +26,25 @@ _CORNER = 1.2
 """Least side of the square that marks a corner piece, mm of paper."""
 
 
-def trim_marks(plan: Plan, laid: LaidFace, view: View) -> list[Mark]:
-    """Return every trim of a face with its corners and joints; what is too thin to show is drawn as one line."""
+def trim_marks(plan: Plan, laid: LaidFace, view: View, *, working: bool) -> list[Mark]:
+    """Return every trim of a face with its corners and joints; what is too thin to show is drawn as one line.
+
+    Args:
+        plan: The plan.
+        laid: The face.
+        view: Takes the face to the paper.
+        working: Draw corners and joints large enough to be told, however thin the trim.
+    """
+    least = (_CUT, _CORNER) if working else (0.0, 0.0)
     marks: list[Mark] = []
     for trim in plan.trims:
         for run in trim.runs:
             if run.face == laid.face.id:
                 marks += _strip(run, view)
-                marks += [_across(view, j) for j in _joints(trim, run)]
+                marks += [_across(view, j, least[0]) for j in _joints(trim, run)]
         for corner in trim.corners:
             if corner.face == laid.face.id:
-                marks += _corner(corner, view)
+                marks += _corner(corner, view, *least)
     return marks
 
 
@@ -44,11 +52,11 @@ def _strip(run: TrimRun, view: View) -> Iterator[Mark]:
     if run.near == run.far:
         yield Line(view.ring(run.tile), "feature")
     elif _width(run, view) >= _SHOWS:
-        yield Area((view.ring(run.ring),), "feature")
+        near, far = view.ring(run.near), view.ring(run.far)
+        yield from (Line(line, "feature") for line in (near, far, (near[0], far[0]), (near[-1], far[-1])))
     else:
-        yield Line(
-            tuple(_between(a, b) for a, b in zip(view.ring(run.near), view.ring(run.far), strict=True)), "feature"
-        )
+        pairs = zip(view.ring(run.near), view.ring(run.far), strict=True)
+        yield Line(tuple(_between(a, b) for a, b in pairs), "feature")
 
 
 def _width(run: TrimRun, view: View) -> float:
@@ -71,24 +79,24 @@ def _joints(trim: TrimPlan, run: TrimRun) -> Iterator[tuple[Point, Point]]:
                 yield run.across(joint)
 
 
-def _across(view: View, joint: tuple[Point, Point]) -> Mark:
-    """Return the line of a joint, long enough to be seen across a thin profile."""
+def _across(view: View, joint: tuple[Point, Point], least: float) -> Mark:
+    """Return the line of a joint, at least so long that it is seen across a thin profile."""
     p, q = view.ring(joint)
-    grow = max(1.0, _CUT / max(math.dist(p, q), EPS))
+    grow = max(1.0, least / max(math.dist(p, q), EPS))
     return Line(tuple(_scaled(v, _between(p, q), grow) for v in (p, q)), "fine")
 
 
-def _corner(corner: TrimCorner, view: View) -> Iterator[Mark]:
+def _corner(corner: TrimCorner, view: View, cut: float, side: float) -> Iterator[Mark]:
     """Yield the line of a mitre, or a corner piece; of a butt the strips themselves show which run goes through."""
     ring = view.ring(corner.ring)
     middle = (sum(p[0] for p in ring) / len(ring), sum(p[1] for p in ring) / len(ring))
     if corner.kind == "mitre":
         p, q = view.ring(corner.cut)
-        grow = max(1.0, _CUT / max(math.dist(p, q), EPS))
+        grow = max(1.0, cut / max(math.dist(p, q), EPS))
         yield Line(tuple(_scaled(v, middle, grow) for v in (p, q)), "feature")
     elif corner.kind == "piece":
         size = max(p[0] for p in ring) - min(p[0] for p in ring)
-        grow = max(1.0, _CORNER / max(size, EPS))
+        grow = max(1.0, side / max(size, EPS))
         yield Area((tuple(_scaled(v, middle, grow) for v in ring),), "feature", "paper")
 
 

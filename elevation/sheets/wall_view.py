@@ -71,7 +71,7 @@ def wall_marks(plan: Plan, laid: LaidFace, view: View, drawn: Drawn, *, working:
     for run in plan.runs:
         if run.face == laid.face.id:
             draw_edge(plan, laid, run, view, drawn, working=working)
-    if trims := trim_marks(plan, laid, view):
+    if trims := trim_marks(plan, laid, view, working=working):
         drawn.marks += trims
         drawn.used.add("trim")
     for mark in wall.mark if laid.face.kind == "wall" else ():
