@@ -1,8 +1,8 @@
 """Bullnose and liner as pieces: laid along their run with their own length and joint, numbered, cut from whole ones.
 
 Pieces are laid from the middle of a run, so that it begins and ends with equal cuts, neither of them less than about
-half a piece (common practice). Where pieces and tiles have the same module, and neither end would be a sliver, their
-joints stand on those of the tile instead.
+half a piece (common practice). Where a piece has the module of one tile, or of several, and neither end would be a
+sliver, its joints stand on those of the tile instead.
 
 Numbers follow those of tiles: tag of the run, place. ``B-T2-3`` is the third piece, from the left or from below, of
 the second run on wall B. Whole pieces count and carry none.
@@ -109,19 +109,35 @@ def _balanced(low: Mm, high: Mm, stock: Mm, joint: Mm) -> list[tuple[Mm, Mm]]:
     return [(low, low + end), *((p, p + stock) for p in places[:-1]), (places[-1], high)]
 
 
-def _on_tile(low: Mm, high: Mm, stock: Mm, joint: Mm, tile_joints: Sequence[Mm], sliver: Mm) -> list[tuple[Mm, Mm]]:
-    """Return pieces whose joints stand on those of the tile; empty where they cannot, or an end would be a sliver."""
+def _on_tile(
+    low: Mm, high: Mm, stock: Mm, joint: Mm, tile_joints: Sequence[Mm], sliver: Mm
+) -> list[tuple[Mm, Mm]]:  # fmt: skip
+    """Return pieces whose joints stand on those of the tile, on every one or on every second, third and so on.
+
+    Empty where they cannot, or an end would be a sliver; of several ways the one with the longer end cuts.
+    """
     inner = [s for s in tile_joints if low < s < high]
     if high - low <= stock + EPS or len(inner) < _TELLS:
         return []
     module = stock + joint
-    middles = [inner[0] + n * module for n in range(len(inner))]
-    if max(abs(a - b) for a, b in zip(inner, middles, strict=True)) > _ON_TILE:
-        return []
-    ends = [low, *(v for m in middles for v in (m - joint / 2, m + joint / 2)), high]
-    spans = list(zip(ends[::2], ends[1::2], strict=True))
-    sizes = [b - a for a, b in spans]
-    return spans if max(sizes) <= stock + EPS and min(sizes) >= min(sliver, stock) - EPS else []
+    every = max(1, round(module * (len(inner) - 1) / (inner[-1] - inner[0])))
+    best: list[tuple[Mm, Mm]] = []
+    for first in range(min(every, len(inner))):
+        chosen = inner[first::every]
+        middles = [chosen[0] + n * module for n in range(len(chosen))]
+        if max(abs(a - b) for a, b in zip(chosen, middles, strict=True)) > _ON_TILE:
+            return []
+        ends = [low, *(v for m in middles for v in (m - joint / 2, m + joint / 2)), high]
+        spans = list(zip(ends[::2], ends[1::2], strict=True))
+        sizes = [b - a for a, b in spans]
+        if max(sizes) <= stock + EPS and min(sizes) >= max(min(sliver, stock) - EPS, _least(best)):
+            best = spans
+    return best
+
+
+def _least(spans: Sequence[tuple[Mm, Mm]]) -> Mm:
+    """Return the shortest of some pieces, mm; 0 of none."""
+    return min((b - a for a, b in spans), default=0.0)
 
 
 def _ring(run: TrimRun, low: Mm, high: Mm, *, first: bool, last: bool) -> Ring:

@@ -80,6 +80,16 @@ def test_joints_stand_on_those_of_the_tile_where_both_have_the_same_module_and_n
     assert sizes(920, stock=300, joint=2) == pytest.approx([157, 300, 300, 157])
 
 
+def test_pieces_of_two_courses_have_their_joints_on_every_second_course_line():
+    # courses of 100 and joints of 2 up a side of 1000: course lines at 101, 203, ..., 917
+    edges = {**BARE, "right": {"trim": "cap"}}
+    trim = {"kind": "bullnose", "face": 40, "joint": 2, "stock": 202}
+    (plan,) = plan_of(job_data(wall(height=1000, edges=edges), trim={"cap": trim}))
+    # from 101: 100, 202, ..., and 1000 - 918 = 82 at the top; from 203 all is whole but the last, 1000 - 816 = 184
+    assert [p.length for p in plan.pieces] == pytest.approx([202, 202, 202, 202, 184])
+    assert [p.start + p.length + 1 for p in plan.pieces[:-1]] == pytest.approx([203, 407, 611, 815])
+
+
 def test_a_mitred_frame_of_liner_has_a_joint_at_its_corners():
     sides = {side: {"trim": "cap"} for side in ("sill", "head", "left", "right")}
     niche = {"id": "n1", "x": 500, "y": 800, "width": 400, "height": 300, "depth": 90, "edges": sides}
