@@ -23,7 +23,7 @@ from elevation.sheets.end_gaps import gap_words
 from elevation.sheets.wall_dimensions import LEVEL, wall_chains
 from elevation.sheets.wall_labels import Stage, bounds_of, place_words
 from elevation.sheets.wall_tiles import tile_marks
-from elevation.sheets.wall_trims import Tags, piece_numbers, place_tags
+from elevation.sheets.wall_trims import Tags, border_words, place_tags
 from elevation.sheets.wall_view import Drawn, wall_marks
 from elevation.wall import is_field
 
@@ -244,7 +244,7 @@ def wall_figure(figure: Figure, box: Box) -> Result:
     gaps: list[Request] = []
     if figure.working:
         tags = place_tags(figure.plan, figure.laid, view, shown, bounds, obstacles)
-        names = [*names, *piece_numbers(figure.plan, figure.laid, view)]
+        names = [*names, *border_words(figure.plan, figure.laid, view)]
         gaps = list(gap_words(figure.plan, figure.laid, view, figure.body.step))
     standing = [*obstacles, *tags.boxes]
     labels, left_out = place_words(stage, pieces, names, standing, numbers=figure.working, gaps=gaps)

@@ -122,7 +122,7 @@ class Tags:
 def place_tags(
     plan: Plan, laid: LaidFace, view: View, shown: Box, bounds: Box, obstacles: Sequence[Box]
 ) -> Tags:  # fmt: skip
-    """Return the tag of every run of trim beside it: in the opening that it frames, else on whole tiles or outside.
+    """Return the tags of the runs that frame an opening, inside it where there is room.
 
     Args:
         plan: The plan.
@@ -133,7 +133,7 @@ def place_tags(
         obstacles: What none may touch.
     """
     requests = []
-    for run in (r for t in plan.trims for r in t.runs if r.face == laid.face.id):
+    for run in (r for t in plan.trims for r in t.runs if r.face == laid.face.id and r.outer == "near"):
         x, y = view.point(_middle(run))
         if shown[0] <= x < shown[2] and shown[1] <= y < shown[3]:
             requests.append(Request(run.tag, (_box((x, y)),), _ways(run), outside=True))
@@ -145,10 +145,15 @@ def place_tags(
     return Tags(tuple(marks), tuple(boxes), tuple(requests[i].text for i in placed.left_out))
 
 
-def piece_numbers(plan: Plan, laid: LaidFace, view: View) -> list[Request]:
-    """Return the numbers of the cut pieces of bullnose and liner that have room for theirs; the schedule has all."""
-    found = []
+def border_words(plan: Plan, laid: LaidFace, view: View) -> list[Request]:
+    """Return the tags of the runs that frame no opening, and the numbers of cut pieces that have room for theirs.
+
+    The schedule has the numbers of all.
+    """
+    found: list[Request] = []
     for trim in plan.trims:
+        border = [r for r in trim.runs if r.face == laid.face.id and r.outer == "far"]
+        found += [Request(r.tag, (_box(view.point(_middle(r))),), _ways(r), outside=True) for r in border]
         on_face = {r.id for r in trim.runs if r.face == laid.face.id}
         cut = [(p.number, view.ring(p.ring)) for p in trim.pieces if p.number and p.run in on_face]
         found += [Request(number, (ring,)) for number, ring in cut if _fits(number, ring)]
