@@ -182,8 +182,9 @@ def edge_block(plan: Plan, laid: LaidFace, step: float, unit: Unit) -> Block | N
             continue
         least, most = (format_length(g, step, unit) for g in run.gap)
         gap = least if least == most else f"{least} to {most}"
-        # a return's tile shows its edge there, and this one ends behind it
-        bare = f"behind a return, joint {gap}" if run.gap[1] > EPS else "bare edge"
+        # a return's tile shows its edge there, or the trim round the corner, and this one ends beside it
+        beside = "beside the trim" if run.meets == "outside" else "behind a return"
+        bare = f"{beside}, joint {gap}" if run.gap[1] > EPS else "bare edge"
         ends = trim_words(plan, run) if run.trim else bare
         joint = f"soft joint {gap}" if run.kind == "soft" else ends
         rows.append(

@@ -102,3 +102,16 @@ def test_a_range_takes_up_what_it_can_and_says_so(out):
     gaps = [float(t.text.removeprefix("gap ")) for t in (left, right)]
     assert gaps[1] - gaps[0] == pytest.approx(out, abs=0.51)
     assert gaps[0] >= 3
+
+
+def test_the_table_of_edges_tells_what_stands_round_an_outside_corner():
+    edges_a = {"left": {}, "bottom": {}, "top": {}, "right": {"meets": "outside", "with": "B", "trim": "end"}}
+    layout = {"tile": "t", "pattern": "stacked", "start": {"x": "left", "y": {"datum": 0}}}
+    walls = [
+        wall_data(1200, 900, id="A", edges=edges_a, layout=layout, datum=300),
+        wall_data(1000, 900, id="B", edges={}, layout=layout, datum=300),
+    ]
+    trim = {"end": {"kind": "profile", "face": 2.5, "joint": 2, "height": 12, "stock": 2500}}
+    plan = plan_of(job_data(*walls, trim=trim, room={"first": ["A"]}))
+    second = list(ElevationSheet().compose(plan, body_for(plan)))[1]
+    assert "beside the trim, joint 2" in {t.text for t in texts(second)}
