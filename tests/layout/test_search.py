@@ -112,9 +112,9 @@ def test_no_start_at_all_of_a_clipped_grid_is_better(seed, grid):
     """Every start of a grid is clipped and measured: up and across apart, as no cut depends on both but by courses.
 
     The first two walls are stacked: 256 places up and as many across clipped stand for 65,536 starts of the 1/32 in
-    grid. The others are bonded by thirds, on a grid of 1/4 or 1/8 in, every set of courses that upright edges meet clipped at
-    every place across. The margin found is 0. So it was in a run by hand over the whole 1/32 in grid of the first 8 rooms
-    of ``random_room``, up to two walls each.
+    grid. The others are bonded by thirds, on a grid of 1/4 or 1/8 in, every set of courses that upright edges meet
+    clipped at every place across. The margin found is 0. So it was in a run by hand over the whole 1/32 in grid of the
+    first 8 rooms of ``random_room``, of one to three walls, 12,279 starts clipped.
     """
     _, ((group, search),) = searched(small_wall(seed))
     keys, count = clipped_grid(group, 25.4 * grid)
