@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import shapely
@@ -244,7 +245,8 @@ def _beside(request: Request, taken: _Taken, height: float, weight: Weight) -> L
     anchor = shapely.Polygon(request.rings[0], request.rings[1:]).representative_point()
     start = np.array([anchor.x, anchor.y])
     size = (text_width(request.text, height, weight) + 2 * PAD, height + 2 * PAD)
-    boxes, ends, turned = _places(start, request.ways, size)
+    boxes, ends, turned = _places(tuple(request.ways), size)
+    boxes, ends = boxes + np.concatenate([start, start]), ends + start
     leaders = np.hstack([np.broadcast_to(start, ends.shape), ends])
     for first in range(0, len(boxes), _CHUNK):
         part = slice(first, first + _CHUNK)
@@ -259,17 +261,16 @@ def _beside(request: Request, taken: _Taken, height: float, weight: Weight) -> L
     return None
 
 
-def _places(
-    start: np.ndarray, ways: Sequence[Point], size: tuple[float, float]
-) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Return boxes, ends of their leaders, and whether they are turned; cheapest first."""
+@lru_cache(maxsize=64)
+def _places(ways: tuple[Point, ...], size: tuple[float, float]) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Return boxes, ends of their leaders, and whether they are turned, as seen from the piece; cheapest first."""
     parts = []
     for turned in (False, True):
         wide, tall = size[::-1] if turned else size
         for rank, (dx, dy) in enumerate(ways):
             # the leader ends on the side of the box that faces the piece
             half = wide / 2 if abs(dx) >= abs(dy) else tall / 2
-            ends = start + _TRIED[:, :1] * (dx, dy) + _TRIED[:, 1:] * (-dy, dx)
+            ends = _TRIED[:, :1] * (dx, dy) + _TRIED[:, 1:] * (-dy, dx)
             cost = _TRIED[:, 0] + 0.7 * np.abs(_TRIED[:, 1]) + 8.0 * rank + 3.0 * turned
             size_and_turn = np.broadcast_to((wide / 2, tall / 2, turned), (len(_TRIED), 3))
             parts.append(np.column_stack([cost, ends + np.array((dx, dy)) * half, ends, size_and_turn]))

@@ -13,7 +13,7 @@ from elevation.layout import LaidFace
 from elevation.layout.sensitivity import not_judged
 from elevation.plan import Plan
 from elevation.sheets.base import Body, Content, Edition, Sheet
-from elevation.sheets.flow import GUTTER, Block, Heading, Rows, Words, columns_for, flow
+from elevation.sheets.flow import GUTTER, Block, Heading, Rows, Words, columns_for, count_pages, flow
 from elevation.sheets.hole_table import hole_blocks
 from elevation.sheets.set_out_data import (
     CourseLine,
@@ -75,21 +75,18 @@ def _best(sizes: SetOutSizes, body: Body, blocks: Sequence[Block]) -> tuple[int,
     least = _PANEL * body.words
     gutter = GUTTER * body.words
     count, column = columns_for(body.width, least)
-    found: dict[tuple[float, float], tuple[int, list[tuple[Mark, ...]]]] = {}
-    starts: dict[int, list[float]] = {}
+    found: dict[int, tuple[int, list[float]]] = {}
     for share in (1.0, 0.8, 0.65, 0.5, 0.4, 0.3):
         ratio, width, height = sizes.fit(share * body.width, body.height)
-        if (width, height) in found:
+        if ratio in found:
             continue
         over = math.ceil((width + _GAP) / (column + gutter) - 1e-6)
         low = body.top - height - _GAP
         tops = [low if k < over else body.top for k in range(count)]
-        found[width, height] = (ratio, flow(blocks, body, least=least, tops=tops, even=False))
-        starts[ratio] = tops
-    ratio, pages = min(found.values(), key=lambda f: (len(f[1]), f[0]))
-    if len(pages) == 1:  # where there is room to spare, the words stand side by side over the whole width
-        pages = flow(blocks, body, least=least, tops=starts[ratio])
-    return ratio, pages
+        found[ratio] = (count_pages(blocks, body, least=least, tops=tops), tops)
+    ratio = min(found, key=lambda r: (found[r][0], r))
+    # where there is room to spare, the words stand side by side over the whole width
+    return ratio, flow(blocks, body, least=least, tops=found[ratio][1])
 
 
 def _blocks(plan: Plan, laid: LaidFace, body: Body) -> list[Block]:
