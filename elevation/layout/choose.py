@@ -32,8 +32,8 @@ from elevation.layout.zone_sides import settle_zones
 from elevation.patterns import ByWall, Start
 from elevation.wall import Face, build_faces
 
-MOST = 5
-"""How many layouts are offered."""
+MOST = 3
+"""How many layouts are offered: as many as stand side by side on one sheet; more are hardly looked at."""
 
 
 def lay_out(job: Job, faces: tuple[Face, ...]) -> tuple[LaidFace, ...]:
