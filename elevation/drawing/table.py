@@ -109,7 +109,7 @@ class Table:
         return Table(self.columns, self.widths, self.header, tuple(rows), self.text)
 
     def _row_height(self, row: Sequence[Sequence[str]]) -> float:
-        lines = max((len(cell) for cell in row), default=1)
+        lines = max(map(len, row), default=1)
         return 2 * AIR + self.text * (1 + (lines - 1) * PITCH + DESCENT / 2)
 
     def _draw_row(
