@@ -11,7 +11,8 @@ from elevation.layout.laid import LaidFace
 from elevation.layout.start import Site, resolve
 from elevation.layout.terms import HALF, EdgeCut, Rules, Terms
 from elevation.patterns import Start
-from elevation.units import format_length
+from elevation.rounding import grain, rounded
+from elevation.units import exact_step, format_length
 
 _ABOVE = {"tub": "the tub", "pan": "the pan", "floor": "the floor", "counter": "the counter", "cabinet": "the cabinet"}
 _UNDER = {"ceiling": "the ceiling", "cabinet": "the cabinet"}
@@ -58,37 +59,47 @@ def _centre(laid: LaidFace, n: int) -> Iterator[Phrase]:
 
 
 def _length(job: Job, size: float) -> str:
-    unit = "in" if job.units == "in" else "mm"
-    return f"{format_length(size, job.step, job.units)} {unit}"
+    return f"{format_length(size, job.step, job.units)} {job.units}"
+
+
+def _cut(job: Job, laid: LaidFace, cuts: Sequence[EdgeCut]) -> str:
+    """Return the least of some cuts as it is printed where it is cut: rounded down at a joint that must not close."""
+    least = min((c for c in cuts if c.size is not None), key=lambda c: c.size or 0.0)
+    assert least.size is not None
+    border = next(b for b in laid.face.borders if b.name == least.edge)
+    joint = border.joint[0] if border.trim is None else job.trim[border.trim].joint
+    printed = rounded(least.size, "down", grain("down", joint, job.step))
+    return f"{format_length(printed, exact_step(job.step) / 8, job.units)} {job.units}"
 
 
 def _ends(job: Job, laid: LaidFace, n: int, records: Sequence[EdgeCut], rules: Rules) -> Iterator[Phrase]:
-    found: dict[str, tuple[tuple[str, ...], float | None]] = {}
+    found: dict[str, tuple[tuple[str, ...], float | None, str]] = {}
     for side, names in (("left", rules.left), ("right", rules.right)):
         here = [r for r in records if r.direction == side and r.edge in names]
         if not here:
             return
         wide = [r for r in here if r.across >= rules.width] or here
         sizes = [r.size for r in wide if r.size is not None]
-        found[side] = (tuple(sorted({r.edge for r in wide})), min(sizes, default=None))
-    (left_edges, left), (right_edges, right) = found["left"], found["right"]
+        said = _cut(job, laid, wide) if sizes else ""
+        found[side] = (tuple(sorted({r.edge for r in wide})), min(sizes, default=None), said)
+    (left_edges, left, at_left), (right_edges, right, at_right) = found["left"], found["right"]
     both = (*left_edges, *right_edges)
     meets = {b.meets for b in laid.face.borders if b.name in both}
     place = "corners" if meets == {"corner"} else "ends"
     if left is None and right is None:
         yield Phrase(f"whole tiles at both {place}", both)
-    elif left is not None and right is not None and _length(job, left) == _length(job, right):
+    elif left is not None and right is not None and at_left == at_right:
         least = _least(laid, n, records, both)
-        yield Phrase(f"{_length(job, left)}{least} at both {place}", both, left)
+        yield Phrase(f"{at_left}{least} at both {place}", both, left)
     else:
         zones = {b.name: b.of for b in laid.face.borders if b.of in {z.id for z in laid.face.zones}}
-        for edges, size, word in ((left_edges, left, "left"), (right_edges, right, "right")):
+        for (edges, size, cut), word in ((found["left"], "left"), (found["right"], "right")):
             at = f"zone {zones[edges[0]]}" if edges[0] in zones and not laid.zones[n].place.shape else f"the {word}"
             if size is None:
                 yield Phrase(f"whole tiles at {at}", edges)
             else:
                 least = _least(laid, n, records, edges)
-                yield Phrase(f"{_length(job, size)}{least} at {at}", edges, size)
+                yield Phrase(f"{cut}{least} at {at}", edges, size)
 
 
 def _least(laid: LaidFace, n: int, records: Sequence[EdgeCut], edges: Sequence[str]) -> str:
@@ -130,7 +141,7 @@ def _level(job: Job, laid: LaidFace, n: int, records: Sequence[EdgeCut], side: s
             yield Phrase(f"whole tiles {place}", (name,))
         else:
             least = _least(laid, n, records, (name,))
-            yield Phrase(f"{_length(job, min(sizes))}{least} {place}", (name,), min(sizes))
+            yield Phrase(f"{_cut(job, laid, here)}{least} {place}", (name,), min(sizes))
 
 
 def _features(laid: LaidFace, records: Sequence[EdgeCut], rules: Rules) -> Iterator[Phrase]:

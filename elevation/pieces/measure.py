@@ -18,8 +18,8 @@ from elevation.pieces.make import ZonePieces
 from elevation.pieces.mitres import mitred_sides
 from elevation.pieces.outline import Outline, Side, Surroundings, trace
 from elevation.pieces.piece import Piece
-from elevation.pieces.rounding import Way, grain, rounded, rounded_circle
 from elevation.pieces.runs import EdgeRun
+from elevation.rounding import Way, grain, rounded, rounded_circle
 from elevation.units import Unit, exact_step, format_length
 
 Axis = Literal["x", "y", "r", "d"]

@@ -14,9 +14,9 @@ from shapely.geometry import LineString
 from elevation.geom import EPS, Point, Ring, from_segment
 from elevation.job.models import Job
 from elevation.pieces.piece import Circle, Piece
-from elevation.pieces.rounding import Way
 from elevation.pieces.runs import EdgeRun
 from elevation.pieces.shape import bounds
+from elevation.rounding import Way
 
 Side = Literal["left", "right", "bottom", "top"]
 OPPOSITE: dict[Side, Side] = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}

@@ -15,6 +15,8 @@ from elevation.layout.freedoms import freedoms
 from elevation.layout.margin import in_words, margins
 from elevation.layout.reasons import say, why
 from elevation.layout.terms import HALF, Terms
+from elevation.pieces import edge_runs, make_pieces
+from elevation.pieces.measure import measure_pieces
 from elevation.units import parse_length
 from elevation.wall import build_faces
 from tests.builders import job_data, job_of, wall_data
@@ -134,3 +136,29 @@ def test_whatever_is_said_of_a_room_is_true(seed):
     slack = margins(job, first)
     if match := re.search(rf"may stand ({LENGTH}) in ", in_words(job, slack)):
         assert float(parse_length(match[1], "in")) == pytest.approx(slack[0].least, abs=job.step / 2 + 1e-6)
+
+
+@pytest.mark.parametrize(
+    ("joint", "width", "said"),
+    [
+        # 4 whole and 5 joints are 47 9/16; (60 - 47 9/16) / 2 = 6 7/32: past a soft joint of 1/8 down to a sixteenth
+        ("1/8", "60 1/4", "6 3/16 in at both corners"),
+        # a soft joint of a sixteenth would lose itself to a sixteenth: such a cut is printed to half of that
+        ("1/16", "60 1/8", "6 7/32 in at both corners"),
+    ],
+)
+def test_the_ends_are_said_as_they_are_printed_on_the_cuts(joint, width, said):
+    corner = {"meets": "corner", "joint": joint}
+    bare = {"meets": "wall", "joint": 0}
+    edges = {"left": corner, "right": corner, "bottom": bare, "top": bare}
+    wall = wall_data(width=width, height="30", edges=edges)
+    wall["layout"]["start"] = "choose"
+    data = job_data(wall, units="in", joint="1/16", sliver="1")
+    data["tile"]["t"].update(length="11 13/16", width="2 15/16", thickness="5/16", variation="1/64")
+    job = job_of(data)
+    first = choose(job, build_faces(job)).candidates[0]
+    assert said in first.words
+    zones = make_pieces(job, first.laid)
+    measures = measure_pieces(job, first.laid, zones, edge_runs(first.laid))
+    ends = {measures[p.id].width for z in zones for p in z.pieces if p.id in measures and p.shown[0] < 11 * 25.4}
+    assert ends == {said.split(" in ")[0]}

@@ -14,7 +14,7 @@ from shapely.geometry import Point, Polygon, box
 from elevation.job.models import Job
 from elevation.pieces import Piece, edge_runs, make_pieces
 from elevation.pieces.measure import Measure, alike, measure_pieces
-from elevation.pieces.rounding import grain, rounded, rounded_circle
+from elevation.rounding import grain, rounded, rounded_circle
 from tests.builders import BARE, job_data, laid_out, wall_data
 
 EPS = 0.05
