@@ -52,7 +52,7 @@ def _wall(plan: Plan, wall: str, stages: Sequence[Stage]) -> list[Block]:
         order = str(first) if first == last else f"{first}-{last}"
         rows.append((order, _name(plan, stage), cuts, str(whole) if whole else ""))
     title = plan.face(wall).face.title
-    columns = [Column("Place", least=12), Column("Set", least=34), Column("Cuts, from the left", least=30),
+    columns = [Column("Order", least=12), Column("Set", least=34), Column("Cuts, from the left", least=30),
                Column("Whole", "end")]  # fmt: skip
     return [Heading(f"Wall {wall}.   {title}"), Rows(columns, rows)]
 

@@ -159,7 +159,7 @@ def _before(plan: Plan, run: TrimRun) -> str:
         return ""
     first = min(tiles, key=lambda p: p.order)
     zone = f"{first.zone}, " if first.zone != FIELD else ""
-    return f"before the tile of {zone}course {course_label(first.course)}, place {first.order}"
+    return f"before the tile of {zone}course {course_label(first.course)}, place {first.place}"
 
 
 def _cut_pieces(plan: Plan, trim: TrimPlan) -> Rows:

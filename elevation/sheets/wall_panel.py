@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from elevation.checks.look import text
 from elevation.drawing.dimensions import dimension_text
 from elevation.drawing.hatch import hatch
 from elevation.drawing.marks import Area, Circle, Line, Mark, Segments, Text
@@ -17,7 +18,7 @@ from elevation.layout.regions import facing_of
 from elevation.pieces import EdgeRun
 from elevation.plan import Plan
 from elevation.sheets.course_list import ListLine
-from elevation.sheets.wall_trims import trim_words
+from elevation.sheets.wall_trims import trim_runs_at, trim_words
 from elevation.sheets.wall_view import MITRE_INSIDE, start_mark
 from elevation.units import Unit, format_length
 from elevation.wall import is_field, zone_words
@@ -187,9 +188,12 @@ def edge_block(plan: Plan, laid: LaidFace, step: float, unit: Unit) -> Block | N
         bare = f"{beside}, joint {gap}" if run.gap[1] > EPS else "bare edge"
         ends = trim_words(plan, run) if run.trim else bare
         joint = f"soft joint {gap}" if run.kind == "soft" else ends
+        # of a trim the length it is cut to, as the trim schedule has it; of all others the edge of the tile
+        trims = [text(plan, r.length).removesuffix(f" {unit}") for r in trim_runs_at(plan, run)]
+        lengths = trims or [format_length(run.length, step, unit)]
         rows.append(
             [_edge_name(run, facing[run.of, run.side]), run.meets or "", dimension_text(joint),
-             dimension_text(format_length(run.length, step, unit))]
+             dimension_text(", ".join(lengths))]
         )  # fmt: skip
     if not rows:
         return None

@@ -199,9 +199,13 @@ def _box(at: Point) -> Ring:
 def trim_words(plan: Plan, edge: EdgeRun) -> str:
     """Return what the sheets call the trim of an edge: kind, id, and the tags of its runs: ``profile end, B-T2``."""
     assert edge.trim is not None
+    return ", ".join([trim_name(plan, edge.trim), *(r.tag for r in trim_runs_at(plan, edge))])
+
+
+def trim_runs_at(plan: Plan, edge: EdgeRun) -> list[TrimRun]:
+    """Return the runs of trim that stand at an edge."""
     place = (edge.face, edge.of, edge.side)
-    tags = [r.tag for t in plan.trims for r in t.runs if (r.face, r.of, r.side) == place]
-    return ", ".join([trim_name(plan, edge.trim), *tags])
+    return [r for t in plan.trims for r in t.runs if (r.face, r.of, r.side) == place]
 
 
 def trim_name(plan: Plan, trim: str) -> str:

@@ -48,6 +48,22 @@ def niche_words(high=300, **trim):
     return " ".join(m.text for page in pages for m in walk(page.marks) if isinstance(m, Text))
 
 
+def test_a_profile_says_its_place_in_the_course_and_one_length_on_every_sheet():
+    sides = {side: {"trim": "end"} for side in ("sill", "head", "left", "right")}
+    niche = {"id": "n1", "x": 500, "y": 816, "width": 400, "height": 300, "depth": 90, "edges": sides}
+    bare = {side: {"meets": "wall"} for side in ("left", "right", "bottom", "top")}
+    trim = {"kind": "profile", "face": 2, "joint": 2, "height": 11, "stock": 2500, "corner": "mitre"}
+    plan = plan_of(job_data(wall(edges=bare, niche=[niche]), trim={"end": trim}))
+    pages = compose_set(plan, "installer", "a3", ["take-off", "elevation"])
+    said = " ".join(m.text for page in pages for m in walk(page.marks) if isinstance(m, Text))
+    # courses of 102: the sill's tile is course 8, up to 814; columns of 302 from the middle of the wall at 750, so
+    # from 147, 449, ...: the sill from 498 on lies over the third place, after the cut and one whole
+    assert "before the tile of course 8, place 3" in said
+    # 400 clear and a face of 2 at either end, long point to long point: so in the schedule and among the edges
+    assert "A-T1 A n1 sill 404 mm" in said
+    assert "n1 sill profile end, A-T1 404" in said
+
+
 def test_ends_are_told_in_words():
     said = niche_words(kind="profile", height=11, stock=2500, corner="mitre")
     assert (
