@@ -6,15 +6,18 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 from typing import ClassVar
 
+from elevation.drawing.marks import Mark
 from elevation.drawing.table import Column
 from elevation.plan import Plan
 from elevation.sheets.base import Body, Content, Edition, Sheet
-from elevation.sheets.flow import Block, Heading, Rows, Words, flow
+from elevation.sheets.flow import GUTTER, Block, Heading, Rows, count_pages, flow
 from elevation.sheets.trim_schedule import trim_schedule
 from elevation.takeoff import Quantity
 
 _MEASURED = frozenset({"ft", "m", "ft2", "m2", "L", "kg", "lb"})
 """Units with a decimal; everything else is counted."""
+_LEAST = 130.0
+"""Narrowest of two columns, mm before words are enlarged: below that the tables wrap more than they save."""
 _GROUPS = {
     "area": "Areas", "tile": "Tile", "trim": "Trim", "soft joint": "Soft joints", "grout": "Grout",
     "mortar": "Bonding mortar", "backing": "Backing", "weight": "Weight on the walls",
@@ -36,11 +39,20 @@ class TakeOff(Sheet):
         for group, found in groupby(plan.takeoff, key=lambda q: q.group):
             blocks += _group(group, list(found), [w.face.id for w in plan.walls], body)
         blocks += [*_cutting(plan), *trim_schedule(plan)]
-        for n, marks in enumerate(flow(blocks, body, least=body.width / body.words, even=False), 1):
+        for n, marks in enumerate(_pages(blocks, body), 1):
             title = "Take-off" if n == 1 else f"Take-off, continued ({n})"
             yield Content(
                 str(n), title, "", None, marks, "Quantities by heading, in all and by wall, with their assumptions."
             )
+
+
+def _pages(blocks: Sequence[Block], body: Body) -> list[tuple[Mark, ...]]:
+    """Return the pages, tables in one column, or in two where the paper is wide enough and that takes fewer pages."""
+    across = body.width / body.words
+    half = (across - GUTTER) / 2
+    if half >= _LEAST and count_pages(blocks, body, least=half) < count_pages(blocks, body, least=across):
+        return flow(blocks, body, least=half)
+    return flow(blocks, body, least=across, even=False)
 
 
 def _group(name: str, quantities: Sequence[Quantity], walls: Sequence[str], body: Body) -> list[Block]:
@@ -54,10 +66,14 @@ def _group(name: str, quantities: Sequence[Quantity], walls: Sequence[str], body
     columns += [Column(f"Wall {w}" if len(walls) < 8 else w, "end") for w in first]
     columns += [Column("Assumed", least=40)] if with_notes else []
     rows = []
+    before = ""
     for q in quantities:
         total, shares = _figures(q)
         row = [q.description, total, _UNITS.get(q.unit, q.unit), *(shares.get(w, "") for w in first)]
-        rows.append([*row, *(["; ".join(q.assumptions)] if with_notes else [])])
+        assumed = "; ".join(q.assumptions)
+        said = "as above" if assumed and assumed == before else assumed
+        before = assumed
+        rows.append([*row, *([said] if with_notes else [])])
     blocks.append(Rows(columns, rows))
     per = max(1, int((body.width / body.words - 60.0) / 18.0))
     for start in range(0, len(rest), per):
@@ -80,7 +96,7 @@ def _figures(q: Quantity) -> tuple[str, dict[str, str]]:
 
 
 def _cutting(plan: Plan) -> list[Block]:
-    """Return how the cuts share tiles, and which rests are kept."""
+    """Return how the cuts share tiles; which rests are kept stands with the order of setting."""
     if not plan.cutting:
         return []
     rows = []
@@ -91,9 +107,4 @@ def _cutting(plan: Plan) -> list[Block]:
     ends = ("Pieces", "Whole", "Cut", "Tiles", "Least")
     columns = [Column("Tile", least=30), *(Column(e, "end") for e in ends), Column("Proved fewest"),
                Column("Boxes", "end"), Column("Tiles without reuse", "end")]  # fmt: skip
-    blocks: list[Block] = [Heading("Cutting, in short"), Rows(columns, rows)]
-    said = [s for c in plan.cutting for s in c.said]
-    if said:
-        text = ". ".join(s[0].upper() + s[1:] for s in said) + "."
-        blocks += [Words("Rests to keep", weight="semibold", keep=True), Words(text)]
-    return blocks
+    return [Heading("Cutting, in short"), Rows(columns, rows)]

@@ -21,7 +21,7 @@ def trim_schedule(plan: Plan) -> list[Block]:
     """Return a heading and the tables of each trim; empty without trims."""
     if not plan.trims:
         return []
-    blocks: list[Block] = [Heading("Trim schedule"), *(Words(w) for w in _how_to_read(plan))]
+    blocks: list[Block] = [Heading("Trim schedule"), *(Words(w, keep=True) for w in _how_to_read(plan))]
     for trim in plan.trims:
         blocks.append(Words(_about(plan, trim), weight="semibold", keep=True))
         said = [*_corners(trim), *_notes(plan, trim)]
@@ -91,7 +91,7 @@ def _runs(plan: Plan, trim: TrimPlan) -> Rows:
     kind = plan.job.trim[trim.trim].kind
     made = {"profile": "From stick", "mitre": ""}.get(kind, "Pieces")
     columns = [
-        Column("Tag", weight="semibold", least=14), Column("Where", least=24), Column("Length", "end", least=16),
+        Column("Tag", weight="semibold", least=14), Column("Where", least=24), Column("Length", "end", least=20),
         Column("Left or lower end", least=34), Column("Right or upper end", least=34),
     ]  # fmt: skip
     more = [_made_of(plan, trim, r) for r in trim.runs]
