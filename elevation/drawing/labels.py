@@ -43,12 +43,14 @@ class Request:
         rings: Outer ring and holes of the piece, mm of paper.
         ways: Preferred directions for a leader, best first; each a unit vector.
         outside: True when the number must not stand inside, whatever the room.
+        like: Height of capitals and whether it is turned, to be written like its neighbours if it may stand inside so.
     """
 
     text: str
     rings: tuple[Ring, ...]
     ways: tuple[Point, ...] = EVERY_WAY
     outside: bool = False
+    like: tuple[float, bool] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,7 +194,7 @@ def _in_the_middle(request: Request, taken: _Taken, sizes: Sequence[float], weig
     x1, y1, x2, y2 = min(x for x, _ in ring), min(y for _, y in ring), max(x for x, _ in ring), max(y for _, y in ring)
     if len(request.rings) > 1 or len(ring) != 4 or any(x not in (x1, x2) or y not in (y1, y2) for x, y in ring):
         return None
-    for size, turned, wide, tall in _ways_to_write(request.text, sizes, weight):
+    for size, turned, wide, tall in _ways_to_write(request, sizes, weight):
         if wide > x2 - x1 - 2 * EDGE or tall > y2 - y1 - 2 * EDGE:
             continue
         boxes = _boxes(np.array([((x1 + x2) / 2, (y1 + y2) / 2)]), wide, tall)
@@ -202,12 +204,35 @@ def _in_the_middle(request: Request, taken: _Taken, sizes: Sequence[float], weig
     return None
 
 
-def _ways_to_write(text: str, sizes: Sequence[float], weight: Weight) -> Iterator[tuple[float, bool, float, float]]:
+def _ways_to_write(
+    request: Request, sizes: Sequence[float], weight: Weight
+) -> Iterator[tuple[float, bool, float, float]]:
     """Yield height of capitals, whether it is turned, and width and height of the box it needs; the best first."""
-    for size in sizes:
-        length = text_width(text, size, weight) + 2 * PAD
-        yield size, False, length, size + 2 * PAD
-        yield size, True, size + 2 * PAD, length
+    ways = [(size, turned) for size in sizes for turned in (False, True)]
+    if request.like is not None:
+        ways.insert(0, request.like)
+    for size, turned in dict.fromkeys(ways):
+        length, tall = text_width(request.text, size, weight) + 2 * PAD, size + 2 * PAD
+        yield (size, turned, tall, length) if turned else (size, turned, length, tall)
+
+
+def same_way(requests: Sequence[Request], *, weight: Weight = "semibold") -> tuple[float, bool] | None:
+    """Return the best height and turn in which every number fits the bounds of its own piece; ``None``: there is none.
+
+    Pieces that an eye takes for a row of equals carry their numbers alike: one that is larger than the next would look
+    like a different cut.
+    """
+    for size, turned in ((size, turned) for size in (NUMBER, SMALL) for turned in (False, True)):
+        for request in requests:
+            xs, ys = [x for x, _ in request.rings[0]], [y for _, y in request.rings[0]]
+            room = max(xs) - min(xs) - 2 * EDGE, max(ys) - min(ys) - 2 * EDGE
+            length, tall = text_width(request.text, size, weight) + 2 * PAD, size + 2 * PAD
+            wide, high = (tall, length) if turned else (length, tall)
+            if wide > room[0] or high > room[1]:
+                break
+        else:
+            return size, turned
+    return None
 
 
 def _somewhere_inside(request: Request, taken: _Taken, sizes: Sequence[float], weight: Weight) -> Label | None:
@@ -216,7 +241,7 @@ def _somewhere_inside(request: Request, taken: _Taken, sizes: Sequence[float], w
         return None
     shapely.prepare(shape)
     x1, y1, x2, y2 = shape.bounds
-    for size, turned, wide, tall in _ways_to_write(request.text, sizes, weight):
+    for size, turned, wide, tall in _ways_to_write(request, sizes, weight):
         if wide > x2 - x1 or tall > y2 - y1:
             continue
         middles = _middles(shape, wide, tall)

@@ -7,12 +7,12 @@ along its border, on whole tiles beside them for all others. A leader crosses no
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import shapely
 
-from elevation.drawing.labels import EDGE, PAD, Label, Placement, Request, place_labels
+from elevation.drawing.labels import EDGE, PAD, Label, Placement, Request, place_labels, same_way
 from elevation.drawing.marks import Mark, Point, Ring
 from elevation.drawing.pens import DIMENSION, NUMBER, SMALL
 from elevation.drawing.view import View
@@ -28,6 +28,7 @@ _AT_BORDER = 12.0  # mm of paper: a cut nearer to the border of the tile has its
 _FEW = 24  # so many numbers of thin cuts are still put on leaders
 _CLEAR = 2.0  # mm from a cut to a number beside it: clear of the line of a soft joint
 _BESIDE = 3.0  # mm of paper beside the wall that its soft joints may take
+_LIKE = 1.0  # mm of paper that cuts of a column may differ by: a wall out of plumb tapers them
 _LINKS = 8  # boxes that stand for a slanting leader
 
 
@@ -88,7 +89,7 @@ def place_words(
     view = stage.view
     cuts = [view.ring(p.outer) for p in pieces if p.number is not None]
     features = [bounds_of(view.ring(c.shape.ring)) for c in stage.laid.face.cutouts if c.kind != "hole"]
-    wanted = _requests(stage, pieces) if numbers else []
+    wanted = _alike(_requests(stage, pieces)) if numbers else []
 
     def put(
         requests: Sequence[Request], crossable: Sequence[Box], *, names: bool = False, height: float = NUMBER
@@ -157,6 +158,27 @@ def _requests(stage: Stage, pieces: Sequence[Piece]) -> list[Request]:
             near = sorted(sides, key=lambda s: abs((x if s[1] else y) - s[0]))
             out.append(Request(p.number, rings, tuple((dx, dy) for _, dx, dy in near)))
     return out
+
+
+def _alike(requests: Sequence[Request]) -> list[Request]:
+    """Return the requests in their order, those of one column of cuts of like size to be written alike."""
+    columns: list[tuple[Box, list[int]]] = []
+    for i, request in enumerate(requests):
+        if len(request.rings) > 1:
+            continue
+        x0, y0, x1, y1 = bounds_of(request.rings[0])
+        for (a, b, c, d), members in columns:
+            if max(abs(x0 - a), abs(x1 - c), abs((y1 - y0) - (d - b))) <= _LIKE:
+                members.append(i)
+                break
+        else:
+            columns.append(((x0, y0, x1, y1), [i]))
+    found = list(requests)
+    for _, members in columns:
+        way = same_way([requests[i] for i in members])
+        for i in members if len(members) > 1 else ():
+            found[i] = replace(requests[i], like=way)
+    return found
 
 
 def _size(request: Request) -> tuple[float, float]:

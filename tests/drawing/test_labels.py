@@ -1,12 +1,15 @@
 """Numbers: inside where they fit, and never over one another."""
 
+from dataclasses import replace
+
 import pytest
 import shapely
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
-from elevation.drawing.labels import Label, Request, place_labels
+from elevation.drawing.labels import Label, Request, place_labels, same_way
 from elevation.drawing.marks import Line, Text
+from elevation.drawing.pens import NUMBER, SMALL
 from elevation.fonts import text_width
 from elevation.geom import box_ring
 
@@ -112,3 +115,16 @@ def test_marks_of_a_leader() -> None:
     assert next(m for m in marks if isinstance(m, Line)).points == label.leader
     (text,) = [m for m in marks if isinstance(m, Text)]
     assert (text.text, text.anchor, text.weight) == ("B1-1", "middle", "semibold")
+
+
+def test_cuts_of_a_column_carry_their_numbers_alike():
+    # at 2.5 mm "B9-1" takes 8.2 mm of a cut 9.3 mm wide and "B10-1" 10 mm: level at the full height only the first fits
+    column = [Request(f"B{n}-1", (box_ring(0, 5 * n, 9.3, 4.5),)) for n in range(8, 12)]
+    alone = [r.text for r in column if same_way([r]) == (NUMBER, False)]
+    assert alone == ["B8-1", "B9-1"]
+    way = same_way(column)
+    assert way == (SMALL, False)
+    placed = place_labels([replace(r, like=way) for r in column], (), (-50, -50, 50, 80))
+    assert [(label.height, label.turned) for label in placed.labels] == [way] * 4
+    # none fits the same way in a cut of a joint's width: each finds its own place
+    assert same_way([*column, Request("B12-1", (box_ring(0, 60, 9.3, 1),))]) is None
