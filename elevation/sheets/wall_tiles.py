@@ -56,9 +56,9 @@ def light_tiles(pieces: Sequence[Piece], view: View) -> tuple[Mark, ...]:
 
 
 def _level(piece: Piece) -> bool:
-    """Tell whether a piece is a rectangle with level and upright sides."""
-    ring = piece.outer
-    if len(ring) != 4 or piece.holes:
+    """Tell whether a piece is a rectangle with level and upright sides; what a whole tile lacks is only a hair."""
+    ring = piece.slot if piece.is_whole else piece.outer
+    if len(ring) != 4 or (piece.holes and not piece.is_whole):
         return False
     (x0, y0), (x1, y1), (x2, y2), (x3, y3) = ring
     return max(abs(y0 - y1), abs(y2 - y3), abs(x1 - x2), abs(x3 - x0)) < _TRUE
@@ -92,7 +92,8 @@ def joint_lines(pieces: Sequence[Piece], joint: float, view: View) -> Segments:
     """Return the edges of level rectangles, two that face each other across a joint as one line in its middle."""
     if not pieces:
         return Segments((), "whole")
-    boxes = np.array([(*p.outer[0], *p.outer[2]) for p in pieces])
+    rings = [p.slot if p.is_whole else p.outer for p in pieces]
+    boxes = np.array([(*ring[0], *ring[2]) for ring in rings])
     x0, y0, x1, y1 = boxes.T
     upright = _merged(x0, x1, y0, y1, joint)
     level = _merged(y0, y1, x0, x1, joint)
