@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
+from typing import Literal
 
 import shapely
 from shapely.geometry import LineString, Polygon
@@ -38,7 +39,7 @@ from elevation.sheets.set_out_data import (
     signed,
     start_line,
 )
-from elevation.sheets.wall_view import body_ring, start_mark
+from elevation.sheets.wall_view import START, body_ring, start_mark
 from elevation.units import format_length
 from elevation.wall import is_field
 
@@ -133,7 +134,7 @@ def _drawn(
     size = NUMBER * body.words
     x0, y0, x1, y1 = laid.face.bounds
     sketch.reach((view.x(x0), view.y(y0), view.x(x1), view.y(y1)))
-    _tile(laid, view, sketch, stretches, size)
+    crossed = _tile(laid, view, sketch, stretches, size)
     for cut in laid.face.cutouts:
         if cut.kind != "hole":
             ring = Polygon(body_ring(laid, cut)).intersection(Polygon(laid.face.built))
@@ -145,6 +146,8 @@ def _drawn(
             sketch.marks.append(Area((view.ring(zone.shape.ring),), "feature"))
     sketch.marks.append(Area((view.ring(laid.face.built),), "wall"))
     _lines(laid, view, sketch, size)
+    for name in crossed:
+        _label(sketch, name.text, name.at, size, "start", weight="semibold")
     _names(laid, view, sketch, size)
     _side_joints(plan, laid, view, sketch, body, size)
     style = INCH_STYLE if body.unit == "in" else METRIC_STYLE
@@ -157,8 +160,13 @@ def _points(line: LineString) -> list[Point]:
     return [(float(x), float(y)) for x, y in line.coords]
 
 
-def _tile(laid: LaidFace, view: View, sketch: _Sketch, stretches: Sequence[_Stretches], size: float) -> None:
-    """Draw where tile goes, and the course lines on it, with their courses."""
+def _tile(laid: LaidFace, view: View, sketch: _Sketch, stretches: Sequence[_Stretches], size: float) -> list[Text]:
+    """Draw where tile goes, and the course lines on it, with their courses.
+
+    Returns:
+        Courses that the level line runs through: to be written after it, on cleared ground.
+    """
+    crossed: list[Text] = []
     for part in shapely.get_parts(shapely.union_all([z.region for z in laid.field])).tolist():
         rings = (part.exterior, *part.interiors)
         sketch.marks.append(Area(view.rings([_points(r)[:-1] for r in rings]), "whole"))
@@ -167,8 +175,14 @@ def _tile(laid: LaidFace, view: View, sketch: _Sketch, stretches: Sequence[_Stre
         rows += [(*view.point(start), *view.point(end)) for start, end in found.ends]
         if view.length(found.room) > 1.3 * size and found.label_x is not None:
             at = (view.x(found.label_x) + 2.0, view.y(found.middle) - size / 2)
-            sketch.marks.append(Text(at, found.line.label, size, weight="semibold"))
+            name = Text(at, found.line.label, size, weight="semibold")
+            level = view.y(laid.face.datum[1]) if laid.face.has_datum else None
+            if level is not None and at[1] - 0.5 <= level <= at[1] + size + 0.5:
+                crossed.append(name)
+            else:
+                sketch.marks.append(name)
     sketch.marks.append(Segments(tuple(rows), "fine"))
+    return crossed
 
 
 def _names(laid: LaidFace, view: View, sketch: _Sketch, size: float) -> None:
@@ -189,24 +203,35 @@ def _lines(laid: LaidFace, view: View, sketch: _Sketch, size: float) -> None:
     """Draw the level line and the plumb line of the start, and the start itself."""
     x0, y0, x1, y1 = laid.face.bounds
     x = start_line(laid)
+    origin = laid.zones[0].origin
+    region = laid.zones[0].region.bounds
+    at = view.point((x, min(max(origin[1], region[1]), region[3])))
     if laid.face.has_datum:
         y = view.y(laid.face.datum[1])
         sketch.marks.append(Line(((view.x(x0) - _PAST, y), (view.x(x1) + _PAST, y)), "centre"))
-        _label(sketch, "level line", (view.x(x1) - 2.0, y + 1.0), size, "end")
+        # above the line at its right end; below it where the start stands in the way
+        wide, right = text_width("level line", size) + 1.0, view.x(x1) - 2.0
+        near = abs(at[0] - (right - wide / 2)) < wide / 2 + START and -START < at[1] - y < size + 1.0 + START
+        _label(sketch, "level line", (right, y - size - 1.0 if near else y + 1.0), size, "end")
     px = view.x(x)
     sketch.marks.append(Line(((px, view.y(y0) - _PAST), (px, view.y(y1) + _PAST)), "centre"))
     wide = text_width("plumb line", size)
     low = min(view.y(y0 + 0.72 * (y1 - y0)), view.y(y1) - wide - 2.0)
     _label(sketch, "plumb line", (px - 1.0, max(low, view.y(y0) + 4.0)), size, "start", 90.0)
-    origin = laid.zones[0].origin
-    region = laid.zones[0].region.bounds
-    at = (x, min(max(origin[1], region[1]), region[3]))
-    sketch.marks += start_mark(view.point(at))
+    sketch.marks += start_mark(at)
 
 
-def _label(sketch: _Sketch, text: str, at: Point, size: float, anchor: str, angle: float = 0.0) -> None:
+def _label(
+    sketch: _Sketch,
+    text: str,
+    at: Point,
+    size: float,
+    anchor: str,
+    angle: float = 0.0,
+    weight: Literal["regular", "semibold"] = "regular",
+) -> None:
     """Write a word on white: lines would run through it."""
-    wide = text_width(text, size)
+    wide = text_width(text, size, weight)
     x, y = at
     if angle:
         box = (
@@ -224,7 +249,7 @@ def _label(sketch: _Sketch, text: str, at: Point, size: float, anchor: str, angl
         (left + wide + 0.5, y + size + 0.4),
         (left - 0.5, y + size + 0.4),
     )
-    sketch.marks += [Area((box,), None, "paper"), Text((left, y), text, size)]
+    sketch.marks += [Area((box,), None, "paper"), Text((left, y), text, size, weight=weight)]
 
 
 def _side_joints(plan: Plan, laid: LaidFace, view: View, sketch: _Sketch, body: Body, size: float) -> None:

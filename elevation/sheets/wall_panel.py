@@ -221,6 +221,7 @@ _LEGEND: tuple[tuple[str, str], ...] = (
     ("back", "back of a niche"),
     ("zone", "border of a zone"),
     ("stud", "stud"),
+    ("glass", "glass: keep holes clear of it"),
 )
 
 
@@ -275,6 +276,9 @@ def _swatch(name: str, x: float, y: float) -> tuple[Mark, ...]:
     if name == "trim":
         low, high = middle - 0.4, middle + 0.4
         return (Segments(((x, low, x + w, low), (x, high, x + w, high)), "feature"),)
+    if name == "glass":
+        low, high = middle - 0.6, middle + 0.6
+        return (Area(((((x, low), (x + w, low), (x + w, high), (x, high))),), "centre"),)
     if name == "mitre":
         inner = x + w - MITRE_INSIDE
         return Area((ring,), "whole"), Line(((inner, y), (inner, y + h)), "fine")

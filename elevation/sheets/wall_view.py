@@ -31,7 +31,8 @@ MITRE_INSIDE = 0.9
 """How far inside the tile's edge the line of a mitre is drawn, mm of paper."""
 _SOFT_SHOWS = 2.2  # mm of paper: least gap in which the line stands clear of both sides
 _PAST = 5.0  # mm of paper that level and plumb lines run past the wall
-_START = 1.6  # mm of paper: radius of the start mark
+START = 1.6
+"""Radius of the mark of the start, mm of paper."""
 
 _MARK_PENS = {"stud": "hidden", "bar": "feature", "glass": "centre", "light": "hidden", "outlet": "hidden",
               "note": "fine"}  # fmt: skip
@@ -75,7 +76,7 @@ def wall_marks(plan: Plan, laid: LaidFace, view: View, drawn: Drawn, *, working:
         drawn.marks += trims
         drawn.used.add("trim")
     for mark in wall.mark if laid.face.kind == "wall" else ():
-        _mark(mark, view, drawn)
+        _mark(mark, view, drawn, working=working)
     drawn.marks.append(Area((view.ring(laid.face.built),), "wall"))
     if working:
         _set_out(laid, view, drawn)
@@ -247,7 +248,7 @@ def _without_hooks(line: Sequence[Point]) -> Sequence[Point]:
     return line[first : last + 1]
 
 
-def _mark(mark: WallMark, view: View, drawn: Drawn) -> None:
+def _mark(mark: WallMark, view: View, drawn: Drawn, *, working: bool) -> None:
     pen = _MARK_PENS[mark.kind]
     x0, y0 = view.point((mark.x, mark.y))
     x1, y1 = view.point((mark.x + mark.width, mark.y + mark.height))
@@ -260,6 +261,11 @@ def _mark(mark: WallMark, view: View, drawn: Drawn) -> None:
     if mark.kind == "stud" and mark.text is None:
         drawn.used.add("stud")
         return
+    if mark.kind == "glass":
+        drawn.used.add("glass")
+        # the strip of a screen is too narrow for its name: the legend has it, where there is one
+        if working and mark.text in (None, mark.kind):
+            return
     word = mark.text or f"{mark.kind} {mark.id}"
     middle, half = ((x0 + x1) / 2, (y0 + y1) / 2), (max((x1 - x0) / 2, 0.5), max((y1 - y0) / 2, 0.5))
     drawn.names.append(Request(word, (_box(*middle, *half),)))
@@ -282,14 +288,14 @@ def _set_out(laid: LaidFace, view: View, drawn: Drawn) -> None:
     if a0 - 1 <= origin[0] <= a1 + 1 and b0 - 1 <= origin[1] <= b1 + 1:
         x, y = view.point(origin)
         drawn.marks += start_mark((x, y))
-        drawn.keep.append((x - _START, y - _START, x + _START, y + _START))
+        drawn.keep.append((x - START, y - START, x + START, y + START))
         drawn.used.add("start")
 
 
 def start_mark(at: Point) -> tuple[Mark, ...]:
     """Return the mark of the start: a ring with its upper right quarter filled, where the first tile stands."""
     x, y = at
-    quarter = ((x, y), (x + _START, y), (x + 0.924 * _START, y + 0.383 * _START),
-               (x + 0.707 * _START, y + 0.707 * _START), (x + 0.383 * _START, y + 0.924 * _START),
-               (x, y + _START))  # fmt: skip
-    return Circle(at, _START, "fine", "paper"), Area((quarter,), None, "ink")
+    quarter = ((x, y), (x + START, y), (x + 0.924 * START, y + 0.383 * START),
+               (x + 0.707 * START, y + 0.707 * START), (x + 0.383 * START, y + 0.924 * START),
+               (x, y + START))  # fmt: skip
+    return Circle(at, START, "fine", "paper"), Area((quarter,), None, "ink")

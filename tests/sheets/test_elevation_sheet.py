@@ -236,6 +236,15 @@ def test_the_legend_explains_only_what_occurs() -> None:
     assert "level line, 21 1/4 above the lower left corner" in words["B"]
 
 
+def test_glass_is_explained_in_the_legend_and_named_where_there_is_no_legend() -> None:
+    for wall, glass in (("L", True), ("W", False), ("R", True)):
+        words = [t.text for c in pages("window-shower") if c.id.split("-")[0] == wall for t in texts(c)]
+        assert ("glass: keep holes clear of it" in words) == glass, wall
+        assert not any(w.startswith("No room on the drawing") for w in words), wall
+    drawn = next(c for c in pages("window-shower", "homeowner") if c.id == "L")
+    assert any("glass" in t.text for t in texts(drawn))
+
+
 def test_the_homeowner_sees_no_numbers_and_no_hatch() -> None:
     for content in pages("tub-alcove", "homeowner"):
         numbers = {p.number for p in example("tub-alcove").cuts}

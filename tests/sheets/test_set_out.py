@@ -9,7 +9,8 @@ from pathlib import Path
 import pdfplumber
 import pytest
 
-from elevation.drawing.marks import Text, walk
+from elevation.drawing.marks import Area, Circle, Line, Text, walk
+from elevation.fonts import text_width
 from elevation.output.pdf import pages_pdf
 from elevation.pipeline import read, work_out
 from elevation.sheets import frame
@@ -132,6 +133,31 @@ def test_the_wall_sheet_says_what_a_setter_needs(plan):
         "joint 3/8", "Set course 2 on it", "what is below last: course 1", "Readings are to the face of the board", "Take again",
     ):  # fmt: skip
         assert text.replace("  ", " ") in said.replace("  ", " "), text
+
+
+def test_the_level_line_hides_no_course_number_and_the_start_hides_no_name():
+    shower = work_out(read(CROOKED.with_name("window-shower.toml")))
+    pages = {p.id: list(walk(p.marks)) for p in drawn(shower, "a3") if p.id in ("L", "W", "R")}
+    assert len(pages) == 3
+    for wall, marks in pages.items():
+        level = next(m.points[0][1] for m in marks if isinstance(m, Line) and m.pen == "centre")
+        name = next(m for m in marks if isinstance(m, Text) and m.text == "level line")
+        start = next(m for m in marks if isinstance(m, Circle) and m.fill == "paper")
+        x, y = name.at
+        wide = text_width(name.text, name.height)
+        apart = max(
+            x - start.centre[0], start.centre[0] - x - wide, y - start.centre[1], start.centre[1] - y - name.height
+        )
+        assert apart >= start.radius, wall
+        # course 7 runs from 90 below the level line to 61 above it: its number stands there, last, on cleared ground
+        k, seven = next(
+            (k, m) for k, m in enumerate(marks) if isinstance(m, Text) and m.text == "7" and m.weight == "semibold"
+        )
+        assert seven.at[1] < level < seven.at[1] + seven.height
+        ground = marks[k - 1]
+        assert isinstance(ground, Area)
+        assert ground.fill == "paper"
+        assert k > next(i for i, m in enumerate(marks) if isinstance(m, Line) and m.pen == "centre")
 
 
 def test_heights_of_courses_run_both_ways_from_the_level_line(plan):
