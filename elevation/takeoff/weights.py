@@ -54,6 +54,11 @@ def per_area(job: Job, kg_per_m2: float) -> str:
     return metric if job.units == "mm" else f"{kg_per_m2 * 0.3048**2 / KG_PER_LB:.1f} lb/ft2 ({metric})"
 
 
+def _tenths(value: float) -> str:
+    """Return a weight with one decimal: ``4.0``; ``under 0.1`` for what is there though it rounds to nothing."""
+    return "under 0.1" if 0 < value < 0.05 else f"{value:.1f}"
+
+
 def weights(job: Job, laid: Sequence[LaidFace]) -> Iterator[Quantity]:
     """Yield what each tile weighs on the walls with its mortar and grout."""
     units = Units.of(job)
@@ -73,8 +78,8 @@ def weights(job: Job, laid: Sequence[LaidFace]) -> Iterator[Quantity]:
         yield shared_out(
             "weight", name, f"Weight of {tile.name} with mortar and grout", units.mass, shares,
             (
-                f"{per_area(job, one.total)}: tile {one.tile * share:.1f}, mortar {one.mortar * share:.1f}, "
-                f"grout {one.grout * share:.1f} {units.mass}/{units.area}",
+                f"{per_area(job, one.total)}: tile {_tenths(one.tile * share)}, "
+                f"mortar {_tenths(one.mortar * share)}, grout {_tenths(one.grout * share)} {units.mass}/{units.area}",
                 f"{tile.weight:g} {units.mass} a {thing}, as given; mortar wet, with {WATER:.0%} of water to its "
                 "powder; grout as its powder; board not counted",
                 "what the wall carries is for its engineer and the board's maker to say",

@@ -55,3 +55,15 @@ def test_pounds_a_square_foot():
     assert "tile 4.0, " in found.assumptions[0]
     # mortar: 1/8 in over a square foot are 1/96 ft3 of 50 lb / 0.66 ft3, and a quarter of water
     assert f"mortar {50 / 0.66 / 96 * 1.25:.1f}, grout" in found.assumptions[0]
+
+
+def test_grout_too_light_to_print_is_not_said_to_be_nothing():
+    # joints of 1/16 in 3/16 deep round 24 x 24 in: 1/192 of the face, 0.02 lb a square foot at 1.6 kg/L
+    there = wall(width=48, height=48, edges=dict.fromkeys(SIDES, BARE))
+    of = tile("23 15/16", "23 15/16", weight=10, thickness="3/16", variation="1/64")
+    plan = plan_of(job_data(there, tile={"field": of}, units="in", joint="1/16", sliver=1))
+    (found,) = (q for q in plan.takeoff if q.group == "weight")
+    grout = (1 - (23.9375 / 24) ** 2) * 144 * 3 / 16 * 16.387e-3 * 1.6 / 0.4536
+    assert 0 < grout < 0.05
+    assert "tile 2.5, " in found.assumptions[0]
+    assert "grout under 0.1 lb/ft2" in found.assumptions[0]
