@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 from elevation.checks.band_courses import BandCourses
 from elevation.checks.base import Rule, Source
+from elevation.checks.corner_edge import CornerEdge
 from elevation.checks.cover_plate import CoverPlate
 from elevation.checks.few_samples import FewSamples
 from elevation.checks.flatness import Flatness
@@ -72,6 +73,7 @@ RULES: tuple[Rule, ...] = (
     TrimJoint(),
     TrimCorners(),
     MitreSide(),
+    CornerEdge(),
     NicheBay(),
     NicheDepth(),
     NicheJoints(),

@@ -10,6 +10,7 @@ def sided(side, trim="m", **more):
 
 
 PROFILE = {"kind": "profile", "face": 2.5, "joint": 2, "height": 11}
+BARE_SIDES = dict.fromkeys(("left", "right", "bottom", "top"), BARE)
 MITRE = {"m": {"kind": "mitre", "joint": 2}}
 
 
@@ -63,6 +64,37 @@ def test_at_an_outside_corner_both_walls_are_mitred():
     plain = {**bare(), "id": "B"}
     finding = one("mitre-side", sided("right", **{"with": "B"}), plain, trim=MITRE)
     assert (finding.level, "wall B is not mitred" in finding.text) == ("advise", True)
+
+
+@pytest.mark.parametrize(
+    ("first", "where", "says"),
+    [
+        (["A"], "B left", "the edge of wall B's tile, which laps the other's, shows"),
+        (["B"], "A right", "the edge of wall A's tile, which laps the other's, shows"),
+        ([], "A-B", "the edge of one wall's tile shows"),
+    ],
+)
+def test_at_an_outside_corner_without_trim_the_edge_of_a_tile_shows(first, where, says):
+    corner = {"meets": "outside", "with": "B"}
+    here, there = {**BARE_SIDES, "right": corner}, {k: v for k, v in BARE_SIDES.items() if k != "left"}
+    walls = bare(edges=here), {**bare(edges=there), "id": "B"}
+    finding = one("corner-edge", *walls, room={"first": first})
+    assert (finding.where, finding.level) == (where, "advise")
+    assert finding.text.startswith(says)
+    assert "profile or bullnose" in finding.text
+    for trim in ({"e": {**PROFILE, "stock": 2500}}, {"e": {"kind": "mitre", "joint": 2}}):
+        ended = bare(edges={**here, "right": {**corner, "trim": "e"}})
+        assert found("corner-edge", ended, walls[1], trim=trim, room={"first": first}) == []
+        # the trim may as well stand on the other wall
+        round_it = {**there, "left": {"meets": "outside", "with": "A", "trim": "e"}}
+        other = {**bare(edges=round_it), "id": "B"}
+        assert found("corner-edge", walls[0], other, trim=trim, room={"first": first}) == []
+
+
+def test_an_inside_corner_and_an_open_end_have_no_such_edge():
+    inside = bare(edges={**BARE_SIDES, "right": {"meets": "corner", "joint": 3}})
+    assert found("corner-edge", inside, {**bare(), "id": "B"}) == []
+    assert found("corner-edge", bare()) == []
 
 
 def test_a_bevel_along_a_curve_is_ground_by_hand():
