@@ -15,7 +15,7 @@ from elevation.errors import JobError, OutputError
 from elevation.job.keep import keep as keep_text
 from elevation.job.keep import start_value
 from elevation.job.load import Source
-from elevation.layout import Candidate, RoomChoice
+from elevation.layout import Candidate, RoomChoice, told_apart
 from elevation.layout import choose as choose_layout
 from elevation.layout.choose import obvious
 from elevation.layout.freedoms import Freedom, freedoms
@@ -102,7 +102,10 @@ def choice_data(
 ) -> dict[str, Any]:
     """Return the answer for JSON; lengths in mm."""
     return {
-        "candidates": [candidate_data(c) for c in choice.candidates],
+        "candidates": [
+            {**candidate_data(c), "apart": {wall: list(words) for (wall, _), words in apart.items()}}
+            for c, apart in zip(choice.candidates, told_apart(choice.candidates), strict=True)
+        ],
         "why": [why(choice.candidates[0].terms, c.terms, choice.asked) for c in choice.candidates[1:]],
         "usual": [{"start": s, **candidate_data(c)} for s, c in zip(("joint", "tile"), usual, strict=True)],
         "freedoms": [{"text": f.text, "taken": f.taken} for f in free],
@@ -138,8 +141,9 @@ def choice_text(
     widths = [max(len(row[n]) for row in rows) for n in range(len(rows[0]))]
     lines = ["  ".join(cell.rjust(w) for cell, w in zip(row, widths, strict=True)) for row in rows]
     lines += ["joint, tile: a joint or a tile midway on every open wall, whole tiles at the bottom", ""]
-    for c in choice.candidates:
+    for c, apart in zip(choice.candidates, told_apart(choice.candidates), strict=True):
         lines.append(f"{c.number}  {c.words}")
+        lines.extend(f"   wall {wall}: {'; '.join(words)}" for (wall, _), words in apart.items())
         lines.extend(f"   wall {w}: start = {start_value(c.start(w), job.units).as_string()}" for w in sorted(c.open))
     first = choice.candidates[0]
     lines.append("")

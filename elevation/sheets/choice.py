@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from elevation.drawing.marks import Area, Group, Line, Mark, Segments, Text
@@ -10,7 +10,8 @@ from elevation.drawing.pens import HEADING, NUMBER
 from elevation.drawing.text import PITCH, wrap
 from elevation.drawing.view import View, scale_text, scales
 from elevation.geom import rings_of
-from elevation.layout import Candidate, LaidFace
+from elevation.layout import Candidate, LaidFace, told_apart
+from elevation.layout.choice import Place
 from elevation.layout.reasons import say
 from elevation.layout.regions import cut_out_area
 from elevation.pieces.preview import Preview, preview
@@ -49,9 +50,10 @@ class ChoiceSheet(Sheet):
         if choice is None or len(choice.candidates) < 2:
             return
         most = max(1, min(_MOST_COLUMNS, int((body.width + _GAP) // (_LEAST_COLUMN + _GAP))))
+        apart = told_apart(choice.candidates)
         for count in range(most, 0, -1):
             width = (body.width - _GAP * (count - 1)) / count
-            columns = [_column(c, width) for c in choice.candidates]
+            columns = [_column(c, more, width) for c, more in zip(choice.candidates, apart, strict=True)]
             text = max(len(c.lines) for c in columns) * PITCH * NUMBER
             height = body.height - _SIGN - 2 * HEADING - _TICK - text - 4 * _GAP
             if height >= _DRAWN * body.height:
@@ -85,11 +87,12 @@ class ChoiceSheet(Sheet):
             )  # fmt: skip
 
 
-def _column(candidate: Candidate, width: float) -> _Column:
+def _column(candidate: Candidate, apart: Mapping[Place, tuple[str, ...]], width: float) -> _Column:
     walls = tuple(f for f in candidate.laid if not f.face.of and f.face.id in candidate.open)
     paragraphs = []
     for face in walls:
-        words = candidate.zones[face.face.id, face.zones[0].place.id].words
+        place = face.face.id, face.zones[0].place.id
+        words = (*candidate.zones[place].words, *apart.get(place, ()))
         paragraphs.append(f"{face.face.title}: {'; '.join(words)}.")
     said = [
         say(t, candidate.terms, candidate.job) for t in candidate.job.room.prefer if t not in ("tiles", "narrowest")
