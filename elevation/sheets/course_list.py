@@ -233,11 +233,25 @@ def _edge_at(face: LaidFace, zone: LaidZone, side: str, low: float, high: float)
     of = "" if is_field(zone.place.id) else zone.place.id
     if face.side_by_side and not of and zone is not face.field[0 if side == "left" else -1]:
         return None  # it ends at a band
-    found = [e for i, e in enumerate(face.edges) if e.border.of == of and not face.face.tile_is_outside(i)]
-    found = [e for e in found if facing_of(e.border.line) == side]
+    facing = [
+        e for i, e in enumerate(face.edges)
+        if facing_of(e.border.line) == side and not face.face.tile_is_outside(i)
+    ]  # fmt: skip
+    found = [e for e in facing if e.border.of == of]
+    if zone.place.shape is not None and all(e.border.kind == "bare" for e in found):
+        # a zone that runs to the wall's own side ends as the wall does there
+        ends = _across(zone.place.shape.ring)
+        end = ends[0] if side == "left" else ends[1]
+        found = [e for e in facing if not e.border.of and _reaches(e.border.line, end)] or found
     middle = (low + high) / 2
     at = [e for e in found if _upright(e.border.line)[0] - EPS <= middle <= _upright(e.border.line)[1] + EPS]
     return next(iter(at or found), None)
+
+
+def _reaches(line: Ring, x: float) -> bool:
+    """Tell whether an upright side, out of plumb as it may be, stands at a place across."""
+    x0, x1 = _across(line)
+    return x0 - EPS <= x <= x1 + EPS
 
 
 def _between(face: LaidFace, zone: LaidZone, span: tuple[float, float], near: Sequence[Piece]) -> str:

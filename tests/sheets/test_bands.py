@@ -21,7 +21,8 @@ def sizes(piece):
 
 
 def wall_of(zone, **more):
-    plan = plan_of(job_data(wall_data(datum=600, zone=[zone]), **more), findings=False)
+    own = {"edges": more.pop("edges")} if "edges" in more else {}
+    plan = plan_of(job_data(wall_data(datum=600, zone=[zone], **own), **more), findings=False)
     return plan, plan.walls[0]
 
 
@@ -63,3 +64,16 @@ def test_a_shelf_is_told_on_both_walls_each_with_its_own_leg_first():
     (a,), (b,) = (shelf_notes(plan, wall, lambda v: f"{v:g}") for wall in "AB")
     assert "20 thick, round front; 200 along this wall and 250 along wall B" in a
     assert "250 along this wall and 200 along wall A" in b
+
+
+def test_a_band_that_runs_to_the_side_of_the_wall_ends_as_the_wall_does():
+    trim = {"cap": {"kind": "bullnose", "face": 50, "joint": 3, "stock": 150}}
+    corner = {"meets": "corner", "joint": 3}
+    edges = {"left": corner, "right": {"trim": "cap"}, "bottom": BARE, "top": BARE}
+    # 3 at the corner, 53 at the bullnose: 1944 of tile from the right, 6 of 303 and a cut of 126 at the corner
+    layout = {"pattern": "stacked", "start": {"x": "right", "y": "bottom"}}
+    plan, wall = wall_of(band(layout=layout), edges=edges, trim=trim)
+    (row,) = (r for r in course_rows(plan, wall, sizes) if r.zone == "b")
+    assert row.text == "126 cut, 6 whole"
+    assert [p.kind for p in row.parts if p.kind == "break"] == []
+    assert row.blanks == ("left",)
