@@ -94,11 +94,13 @@ class Sheet(ABC):
         kind: As in the file name ``NN-KIND-ID.svg``.
         editions: The editions it belongs to.
         needs_index: Whether it prints the sheet index, and so is composed last.
+        aside: Whether it is composed in a copy of the process, beside the others: about half of the work should be.
     """
 
     kind: ClassVar[str]
     editions: ClassVar[frozenset[Edition]] = frozenset(EDITIONS)
     needs_index: ClassVar[bool] = False
+    aside: ClassVar[bool] = False
 
     @abstractmethod
     def compose(self, plan: Plan, body: Body) -> Iterator[Content]:

@@ -46,6 +46,7 @@ class Cuts(Sheet):
     """The cut sheet."""
 
     kind: ClassVar[str] = "cuts"
+    aside: ClassVar[bool] = True
     editions: ClassVar[frozenset[Edition]] = frozenset({"installer"})
 
     def compose(self, plan: Plan, body: Body) -> Iterator[Content]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from elevation.beside import beside
 from elevation.drawing.marks import Area, Mark, Page
 from elevation.plan import Plan
 from elevation.sheets.base import EDITIONS, Body, Content, Edition, IndexLine, Sheet
@@ -35,7 +36,7 @@ def compose_set(plan: Plan, edition: str, paper: str, sheets: Sequence[Sheet]) -
     reader = _reader(edition)
     kinds = [s for s in sheets if edition == "all" or reader in s.editions]
     body = _body(plan, on, reader)
-    pages = {s.kind: tuple(s.compose(plan, body)) for s in kinds if not s.needs_index}
+    pages = _composed([s for s in kinds if not s.needs_index], plan, body)
     # the number of index pages moves every number that the index prints: again until nothing moves, from a first
     # guess of one page each
     titles = {kind: [c.title for c in found] for kind, found in pages.items()}
@@ -55,6 +56,20 @@ def compose_set(plan: Plan, edition: str, paper: str, sheets: Sequence[Sheet]) -
         _page(plan, on, reader, kind, name, content, (n, total))
         for n, ((kind, content), name) in enumerate(zip(ordered, names, strict=True), 1)
     )
+
+
+def _composed(kinds: Sequence[Sheet], plan: Plan, body: Body) -> dict[str, tuple[Content, ...]]:
+    """Return the pages of each kind; some are composed beside the others."""
+
+    def compose(some: Sequence[Sheet]) -> dict[str, tuple[Content, ...]]:
+        return {s.kind: tuple(s.compose(plan, body)) for s in some}
+
+    here, aside = [s for s in kinds if not s.aside], [s for s in kinds if s.aside]
+    if not here or not aside:
+        return compose(kinds)
+    plan.measures  # noqa: B018 - worked out once and kept, for both
+    others = beside(lambda: compose(aside))
+    return compose(here) | others()
 
 
 def _reader(edition: str) -> Edition:

@@ -47,6 +47,7 @@ class SetOut(Sheet):
     """The set-out of every wall, then its story pole."""
 
     kind: ClassVar[str] = "set-out"
+    aside: ClassVar[bool] = True
     editions: ClassVar[frozenset[Edition]] = frozenset({"installer"})
 
     def compose(self, plan: Plan, body: Body) -> Iterator[Content]:

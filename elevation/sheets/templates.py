@@ -97,6 +97,7 @@ class Templates(Sheet):
     """Full-size templates."""
 
     kind: ClassVar[str] = "templates"
+    aside: ClassVar[bool] = True
     editions: ClassVar[frozenset[Edition]] = frozenset({"installer"})
 
     def compose(self, plan: Plan, body: Body) -> Iterator[Content]:
