@@ -215,7 +215,9 @@ def test_new_asks_and_writes_a_file_that_can_be_drawn(tmp_path):
 
 def test_an_interrupt_ends_with_130_and_leaves_nothing(job):
     script = (
-        "import elevation.cli.draw as d, sys, time\n"
+        "import elevation.cli.draw as d, signal, sys, time\n"
+        # started in the background, it would ignore the interrupt
+        "signal.signal(signal.SIGINT, signal.default_int_handler)\n"
         "from elevation.cli.group import run\n"
         "def slow(*a, **k):\n    print('ready', flush=True); time.sleep(30)\n"
         "d.draw_set = slow\n"

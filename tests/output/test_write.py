@@ -5,6 +5,7 @@ import os
 import signal
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -82,6 +83,15 @@ def test_old_set_survives_when_it_cannot_even_be_put_back(folder: Path, monkeypa
     assert sorted(v for v in contents(folder).values() if b"old" in v) == sorted(OLD.values())
 
 
+@pytest.fixture
+def interruptible() -> Iterator[None]:
+    """Let Ctrl-C interrupt, also where the tests were started in the background and ignore it."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
+@pytest.mark.usefixtures("interruptible")
 def test_interrupt_waits_for_the_moves(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     real = os.rename
 
