@@ -36,6 +36,8 @@ from elevation.wall.as_found import as_found
 
 _PANEL = 78.0
 """Narrowest column of words, mm."""
+_SMALLEST = 0.3
+"""Share of the page's width below which a drawing is not made smaller to save a page."""
 _GAP = 8.0
 Say = Callable[[float], str]
 """Writes a length, mm."""
@@ -77,14 +79,18 @@ def _best(sizes: SetOutSizes, body: Body, blocks: Sequence[Block]) -> tuple[int,
     gutter = GUTTER * body.words
     count, column = columns_for(body.width, least)
     found: dict[int, tuple[int, list[float]]] = {}
-    for share in (1.0, 0.8, 0.65, 0.5, 0.4, 0.3):
-        ratio, width, height = sizes.fit(share * body.width, body.height)
+    room = body.width
+    while room >= _SMALLEST * body.width:
+        ratio, width, height = sizes.fit(room, body.height)
         if ratio in found:
-            continue
+            break
         over = math.ceil((width + _GAP) / (column + gutter) - 1e-6)
         low = body.top - height - _GAP
         tops = [low if k < over else body.top for k in range(count)]
         found[ratio] = (count_pages(blocks, body, least=least, tops=tops), tops)
+        if found[ratio][0] == 1:
+            break
+        room = width - 0.1  # the next scale
     ratio = min(found, key=lambda r: (found[r][0], r))
     # where there is room to spare, the words stand side by side over the whole width
     return ratio, flow(blocks, body, least=least, tops=found[ratio][1])

@@ -39,11 +39,13 @@ from elevation.sheets.set_out_data import (
     signed,
     start_line,
 )
+from elevation.sheets.wall_labels import bounds_of
 from elevation.sheets.wall_view import START, body_ring, start_mark
 from elevation.units import format_length
 from elevation.wall import is_field
 
 LARGEST = 4
+_LEVEL = "level line"
 _PAST = 4.0  # mm of paper that level and plumb lines run past the wall
 
 
@@ -209,16 +211,41 @@ def _lines(laid: LaidFace, view: View, sketch: _Sketch, size: float) -> None:
     if laid.face.has_datum:
         y = view.y(laid.face.datum[1])
         sketch.marks.append(Line(((view.x(x0) - _PAST, y), (view.x(x1) + _PAST, y)), "centre"))
-        # above the line at its right end; below it where the start stands in the way
-        wide, right = text_width("level line", size) + 1.0, view.x(x1) - 2.0
-        near = abs(at[0] - (right - wide / 2)) < wide / 2 + START and -START < at[1] - y < size + 1.0 + START
-        _label(sketch, "level line", (right, y - size - 1.0 if near else y + 1.0), size, "end")
+        holes = [bounds_of(view.ring(c.shape.ring)) for c in laid.face.cutouts if c.kind == "hole"]
+        _label(sketch, _LEVEL, beside_start((view.x(x0), view.x(x1)), y, size, at, holes), size, "start")
     px = view.x(x)
     sketch.marks.append(Line(((px, view.y(y0) - _PAST), (px, view.y(y1) + _PAST)), "centre"))
     wide = text_width("plumb line", size)
     low = min(view.y(y0 + 0.72 * (y1 - y0)), view.y(y1) - wide - 2.0)
     _label(sketch, "plumb line", (px - 1.0, max(low, view.y(y0) + 4.0)), size, "start", 90.0)
     sketch.marks += start_mark(at)
+
+
+def beside_start(wall: tuple[float, float], y: float, size: float, start: Point, holes: Sequence[Box]) -> Point:
+    """Return where the name of the level line stands: clear of the start, the plumb line and holes, if it can.
+
+    Above the line at the right, else at the left, past the numbers of the courses; then below it; else on the side of
+    the line away from the start.
+
+    Args:
+        wall: Its left and right side, mm of paper.
+        y: Of the level line, mm of paper.
+        size: Height of capitals, mm.
+        start: Where the mark of the start stands, on the plumb line; mm of paper.
+        holes: What they cover, mm of paper.
+    """
+    left, right = wall
+    wide, clear = text_width(_LEVEL, size), START + 0.5
+    for low in (y + 1.0, y - 1.0 - size):
+        for x in (right - 2.0 - wide, left + 10.0):
+            plumb = x - clear <= start[0] <= x + wide + clear
+            hit = any(a < x + wide and x < c and b < low + size and low < d for a, b, c, d in holes)
+            if not plumb and not hit and left + 2.0 <= x and x + wide <= right - 2.0:
+                return x, low
+    x = right - 2.0 - wide
+    if start[1] <= y:
+        return x, max(y + 1.0, start[1] + clear)
+    return x, min(y - 1.0, start[1] - clear) - size
 
 
 def _label(

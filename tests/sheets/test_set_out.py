@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pdfplumber
 import pytest
+import shapely
 
 from elevation.drawing.marks import Area, Circle, Line, Text, walk
 from elevation.fonts import text_width
@@ -16,7 +17,9 @@ from elevation.pipeline import read, work_out
 from elevation.sheets import frame
 from elevation.sheets.set_out import SetOut
 from elevation.sheets.set_out_data import course_lines, gaps, setting_order, start_line
+from elevation.sheets.set_out_drawing import beside_start
 from elevation.sheets.story_pole import poles
+from elevation.sheets.wall_view import START
 
 MM = 72 / 25.4
 CROOKED = Path(__file__).parents[2] / "examples" / "crooked-bath.toml"
@@ -181,3 +184,23 @@ def test_which_course_is_set_first(plan):
         "Ledger first: fix a straight batten level, its upper edge 30 1/4"
     )
     assert start_line(plan.face("B")) == pytest.approx(plan.face("B").zones[0].origin[0])
+
+
+@pytest.mark.parametrize("across", [0.0, 0.1, 0.5, 0.85, 1.0])
+@pytest.mark.parametrize("above", [-2.0, -0.5, 0.0, 0.5, 2.0])
+@pytest.mark.parametrize("wall", [26.0, 40.0, 90.0])
+def test_the_name_of_the_level_line_is_never_under_the_start(across, above, wall):
+    start, size = (across * wall, 50.0 + above), 2.5
+    x, y = beside_start((0.0, wall), 50.0, size, start, [(60.0, 51.0, 80.0, 60.0)])
+    name = shapely.box(x, y, x + text_width("level line", size), y + size)
+    assert wall < 90.0 or not name.intersects(shapely.box(60, 51, 80, 60))  # a valve there, and room beside it
+    assert name.distance(shapely.Point(start)) > START
+    assert not name.intersects(shapely.LineString([(0, 50), (wall, 50)]))
+
+
+def test_a_drawing_goes_down_scale_by_scale_until_its_words_share_the_page():
+    shower = work_out(read(CROOKED.with_name("shower-niche.toml")))
+    pages = {page.title: page for page in drawn(shower, "tabloid")}
+    # at 3/4 in to the foot the words of wall V need a second page; 96 in high, at 1/2 in it is 4 in, less than half
+    assert '1/2" = 1\'-0"' in words(pages["Wall V, set-out"])
+    assert "Wall V, set-out, continued (2)" not in pages
