@@ -207,7 +207,7 @@ def _remarks(
     face: LaidFace, outline: Outline, rounds: Sequence[Round], dims: Sequence[Dimension], step: Fraction, unit: Unit
 ) -> list[str]:
     said = []
-    for axis, ref in (("across", outline.ref_x), ("up", outline.ref_y)):
+    for axis, ref in (("across", outline.ref_x), ("down" if outline.ref_y == "top" else "up", outline.ref_y)):
         if ref not in outline.factory:
             said.append(f"no factory edge {ref}: measured {axis} from the cut")
     for r in rounds:

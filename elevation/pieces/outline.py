@@ -140,6 +140,12 @@ def trace(piece: Piece, near: Surroundings, job: Job) -> Outline:
     kept = _kept(piece)
     ref_x: Side = "right" if kept["right"] > kept["left"] + EPS else "left"
     ref_y: Side = "top" if kept["top"] > kept["bottom"] + EPS else "bottom"
+    square = _kept(piece, sawn=True)
+    # sawn at both ends: from the square cut a rule reads both lengths of a taper, from the slanted one neither
+    if max(kept["left"], kept["right"]) <= EPS and square["right"] > square["left"] + EPS:
+        ref_x = "right"
+    if max(kept["bottom"], kept["top"]) <= EPS and square["top"] > square["bottom"] + EPS:
+        ref_y = "top"
     factory: tuple[Side, ...] = tuple(s for s in OPPOSITE if kept[s] > EPS)
     straight, arcs = _sides(piece, near)
     hole_arcs = {(c.of, c.centre): c for c in piece.circles if any(_on(h[0], c) for h in piece.holes)}
@@ -158,8 +164,8 @@ def trace(piece: Piece, near: Surroundings, job: Job) -> Outline:
     )  # fmt: skip
 
 
-def _kept(piece: Piece) -> dict[Side, float]:
-    """Return how much of each factory side is left, mm."""
+def _kept(piece: Piece, *, sawn: bool = False) -> dict[Side, float]:
+    """Return how much of each factory side is left, mm; with ``sawn`` how much of each side is square, cut or not."""
     x0, y0, x1, y1 = bounds(piece.outer)
     slot = bounds(piece.slot)
     level = len(piece.slot) == 4 and all(abs(x - slot[0]) < EPS or abs(x - slot[2]) < EPS for x, _ in piece.slot)
@@ -171,7 +177,7 @@ def _kept(piece: Piece) -> dict[Side, float]:
             axis = 0 if side in ("left", "right") else 1
             if (upright if axis == 0 else flat) and not (upright and flat) and abs(p[axis] - at) <= EPS:
                 name: Side = side  # type: ignore[assignment]
-                if level and abs(p[axis] - slot[index]) <= EPS:
+                if sawn or (level and abs(p[axis] - slot[index]) <= EPS):
                     kept[name] += length
     return kept
 

@@ -233,3 +233,16 @@ def test_a_mitred_edge_is_said() -> None:
     at_right = [n for n in cuts if "right" not in cuts[n].factory_edges]
     assert at_right
     assert all("mitre the right edge" in measures[n].remarks for n in at_right)
+
+
+def test_a_taper_sawn_at_both_ends_is_told_by_its_two_lengths():
+    # a jamb of one upright tile over a sill that falls 4 mm across it, its top sawn too: 196 and 200 high from the top
+    data = job_data(wall_data(outline=[[0, 0], [140, 4], [140, 200], [0, 200]]))
+    data["tile"]["t"].update(length=300, width=140)
+    data["wall"][0]["layout"] = {"tile": "t", "pattern": "vertical-stack", "start": {"x": 0, "y": -50}}
+    _, _, measures = measured(data)
+    (measure,) = measures.values()
+    assert measure.height == "196 to 200"
+    assert measure.dimension("height").origin == "top"
+    assert float(measure.dimension("right height").printed) == 196
+    assert "no factory edge top: measured down from the cut" in measure.remarks
