@@ -71,12 +71,13 @@ def _pages(plan: Plan, feature: Niche | Opening, faces: Sequence[LaidFace], body
     title = _title(recess, wall)
     name = f"{wall.face.id}-{recess.id}"
     parts = _parts(plan, recess, faces, (beside, body))
-    texts = [_about(plan, recess, wall, faces, feature, body, panel), *[[] for _ in parts[1:]]]
-    for part, text in zip(parts, texts, strict=True):
-        text += [*_legend(part), *_lists(plan, recess, part.faces, body)]
+    about = _about(plan, recess, wall, faces, feature, body, panel)
+    lists = [_lists(plan, recess, part.faces, body) for part in parts]
+    texts = [[*_legend([part]), *found] for part, found in zip(parts, lists, strict=True)]
+    texts[0] = [*about, *texts[0]]
     if parts[0].room is body:
-        # the drawings fill their pages, and the words follow on pages of their own
-        texts = [*[[] for _ in parts], [block for text in texts for block in text]]
+        # the drawings fill their pages, and the words follow on pages of their own, the legend once for all
+        texts = [*[[] for _ in parts], [*about, *_legend(parts), *(block for found in lists for block in found)]]
     count = 0
     placed: list[_Placed | None] = [_placed(plan, part, title) for part in parts]
     for drawn, text in zip([*placed, None][: len(texts)], texts, strict=True):
@@ -231,9 +232,10 @@ def _place(recess: Recess, wall: LaidFace, body: Body) -> list[Block]:
     return [Heading("Where it stands"), Words(words)]
 
 
-def _legend(part: _Part) -> list[Block]:
+def _legend(parts: Sequence[_Part]) -> list[Block]:
     """Return what the lines of the faces mean, and what found no place on them."""
-    used = set().union(*(d.used for d in part.drawings))
+    drawings = [d for part in parts for d in part.drawings]
+    used = set().union(*(d.used for d in drawings))
     tall, draw = legend_rows(used)
     blocks: list[Block] = [
         Heading("Legend"),
@@ -241,10 +243,11 @@ def _legend(part: _Part) -> list[Block]:
         Words("Widths and heights run from the left and lower side, as found, to the far edge of each tile."),
         Words("Numbers at the left of back, sill and head: courses. Thin dashes lead to the same corner."),
     ]
-    shelves = [c.id for f in part.faces if f.face.kind == "back" for c in f.face.cutouts]
+    faces = [f for part in parts for f in part.faces]
+    shelves = [c.id for f in faces if f.face.kind == "back" for c in f.face.cutouts]
     if shelves:
         blocks.append(Words(f"Beside the back: {', '.join(f'{name}, shelf' for name in shelves)}."))
-    left_out = [number for d in part.drawings for number in d.left_out]
+    left_out = [number for d in drawings for number in d.left_out]
     if left_out:
         blocks.append(Words(f"No room on the drawing for: {', '.join(left_out)}."))
     return blocks

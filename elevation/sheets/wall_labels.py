@@ -112,7 +112,9 @@ def place_words(
     lost = put([n for n in names if stage.holds(middle_of(n.rings[0]))], [*cut_boxes, *features], names=True)
     tiled = _tiled(stage)
     by_number = {p.number: p for p in pieces if p.number is not None}
-    waiting = _straight(stage, waiting, by_number, [taken, cut_boxes, features], tiled, marks)
+    # the back of a niche has numbers of its own: a wall's number there would be read as one of them
+    niches = [bounds_of(view.ring(c.shape.ring)) for c in stage.laid.face.cutouts if c.kind == "niche"]
+    waiting = _straight(stage, waiting, by_number, [taken, cut_boxes, niches], tiled, marks)
     hopeless = [r for r in waiting if min(_size(r)) < LEGIBLE]
     if len(hopeless) > _FEW:
         # so many slanting leaders would hide the drawing, and lead nowhere that an eye can tell
@@ -123,8 +125,6 @@ def place_words(
     inner = [r for r in waiting if _to_border(stage, r, features) > _AT_BORDER]
     # the nearest first: a leader from further in would shut in those at the border
     rest = put(sorted(border, key=lambda r: round(_to_border(stage, r, features), 3)), tiled)
-    # the back of a niche has numbers of its own: a wall's number there would be read as one of them
-    niches = [bounds_of(view.ring(c.shape.ring)) for c in stage.laid.face.cutouts if c.kind == "niche"]
     rest = put([*inner, *rest], [*cut_boxes, *niches])
     rest = put(rest, [*cut_boxes, *niches], height=SMALL)
     out = {r.text for r in (*rest, *hopeless)}

@@ -313,3 +313,15 @@ def test_a_wall_whose_numbers_would_stand_beside_their_cuts_is_drawn_larger_in_t
                 inside += min(xs) <= a and c <= max(xs) and min(ys) <= b and d <= max(ys)
     assert inside > 0.8 * len(numbers)
     assert "plumb line" in {t.text for t in texts(first)}
+
+
+def test_the_number_of_a_leg_beside_the_tub_stands_level_with_its_cut() -> None:
+    # a leader that slants past the letters of the courses would set Ab-1 beside the letter of another course
+    left_wall = texts(pages("tub-alcove")[0])
+    for course in "bcde":
+        number = next(t for t in left_wall if t.text == f"A{course}-1")
+        letter = min(
+            (t for t in left_wall if t.text == course), key=lambda t: t.at[0]
+        )  # the course list is further right
+        low, high = (sum(box_of(t)[1::2]) / 2 for t in (number, letter))
+        assert low == pytest.approx(high, abs=0.6)

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from elevation.drawing.marks import Line, Text, walk
+from elevation.pipeline import read, work_out
 from elevation.sheets import compose_set
 from elevation.sheets.base import Body
 from elevation.sheets.niche_faces import unfolded
@@ -86,3 +89,11 @@ def test_a_small_paper_gives_the_drawing_a_page_of_its_own():
     assert {"Back", "Sill", "Head", "Left jamb", "Right jamb"} <= set(drawn)
     assert "Framing card" not in drawn
     assert "Framing card" in [m.text for page in others for m in walk(page.marks) if isinstance(m, Text)]
+
+
+def test_where_the_words_of_several_pages_stand_together_the_legend_stands_once():
+    plan = work_out(read(Path(__file__).parents[2] / "examples" / "shower-niche.toml"))
+    pages = compose_set(plan, "installer", "letter", ["niche"])
+    words = [m.text for page in pages for m in walk(page.marks) if isinstance(m, Text)]
+    assert len(pages) > 2  # back, sill and head on one, the jambs on another
+    assert words.count("Legend") == 1
