@@ -16,6 +16,7 @@ from elevation.layout.regions import cut_out_area, facing_of, visible_region
 from elevation.pieces import EdgeRun, Piece
 from elevation.plan import Plan
 from elevation.units import format_length
+from elevation.wall import side_words
 
 Axis = Literal[0, 1]
 _CLOSE = 0.02  # mm: a printed length may stand so far from the true one before a finer step is used
@@ -61,7 +62,7 @@ def across(run: EdgeRun) -> Axis:
 
 def side_name(run: EdgeRun) -> str:
     """Return the side of an edge in words: ``left``, ``tub top``, ``side 3``."""
-    side = f"side {run.side}" if run.side.isdigit() else run.side
+    side = side_words(run.side)
     return f"{run.of} {side}".strip()
 
 

@@ -9,6 +9,7 @@ from elevation.checks.base import COMMON, Rule, Source
 from elevation.checks.look import text
 from elevation.errors import Finding, Level
 from elevation.plan import Plan
+from elevation.wall import side_words
 
 
 class Tape(Rule):
@@ -36,7 +37,7 @@ class Tape(Rule):
                     f"off by {text(plan, plan.job.tape)}: a sliver. Take {again} again before cutting",
                 )
             if edge.drawn is None and edge.strip > plan.job.step:
-                strips.setdefault(edge.wall, []).append(f"{edge.edge} ({text(plan, edge.strip)})")
+                strips.setdefault(edge.wall, []).append(f"{side_words(edge.edge)} ({text(plan, edge.strip)})")
         for wall, edges in strips.items():
             yield self.found(
                 wall,

@@ -155,8 +155,8 @@ def _gauge(plan: Plan) -> list[Block]:
             (
                 Column("Tile", least=20),
                 Column("Joint"),
-                Column(f"{COUNT} lengths =", weight="semibold"),
-                Column(f"{COUNT} widths =", weight="semibold"),
+                Column(f"{COUNT} lengths", weight="semibold"),
+                Column(f"{COUNT} widths", weight="semibold"),
                 Column("As measured", least=16),
             ),
             [(*row, "") for row in rows],

@@ -31,7 +31,7 @@ from elevation.sheets.set_out_data import (
 from elevation.sheets.set_out_drawing import SetOutSizes
 from elevation.sheets.story_pole import pole_pages
 from elevation.units import format_length
-from elevation.wall import is_field, zone_words
+from elevation.wall import is_field, side_words, zone_words
 from elevation.wall.as_found import as_found
 
 _PANEL = 78.0
@@ -131,7 +131,7 @@ def _blocks(plan: Plan, laid: LaidFace, body: Body) -> list[Block]:
     blocks += hole_blocks(plan, laid, say)
     found_gaps = gaps(plan, laid)
     table = [
-        (g.edge, _station(g.from_line, say, level=g.level), say(g.reading), say(g.gap))
+        (side_words(g.edge), _station(g.from_line, say, level=g.level), say(g.reading), say(g.gap))
         for g in found_gaps
         if g.reading is not None
     ]
@@ -139,7 +139,7 @@ def _blocks(plan: Plan, laid: LaidFace, body: Body) -> list[Block]:
     for g in found_gaps:
         if g.reading is None:
             unread.setdefault(say(g.gap), []).append(g.edge)
-    table += [(", ".join(edges), "all along", "-", joint) for joint, edges in unread.items()]
+    table += [(_edges(edges), "all along", "-", joint) for joint, edges in unread.items()]
     if table:
         columns = (
             Column("Edge", least=20),
@@ -150,6 +150,13 @@ def _blocks(plan: Plan, laid: LaidFace, body: Body) -> list[Block]:
         blocks += [Heading("Joint at each station"), Rows(columns, table)]
     blocks += _tape(plan, wall, say)
     return blocks
+
+
+def _edges(names: Sequence[str]) -> str:
+    """Return several edges in words: ``left, w1 top``, ``sides 1, 2``."""
+    if len(names) > 1 and all(n.isdigit() for n in names):
+        return f"sides {', '.join(names)}"
+    return ", ".join(side_words(n) for n in names)
 
 
 def _label(c: CourseLine) -> str:
@@ -219,7 +226,7 @@ def _tape(plan: Plan, wall: str, say: Say) -> list[Block]:
             worst += ", sliver"
         is_open = e.drawn is None and e.strip > plan.job.step / 2
         zone = zone_words(e.zone)
-        name = f"{e.edge} ({zone})" if zone else e.edge
+        name = side_words(e.edge) + (f" ({zone})" if zone else "")
         rows.append((name, drawn, worst, say(e.strip) if is_open else "-", "; ".join(r.words for r in e.again[:1])))
     columns = [
         Column("Edge", least=14), Column("Drawn", "end"), Column("At worst", "end", least=14), Column("Open", "end"),

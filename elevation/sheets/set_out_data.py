@@ -16,7 +16,7 @@ from elevation.pieces.order import is_whole_along
 from elevation.plan import Plan
 from elevation.sheets.wall_view import plumb_place
 from elevation.units import format_length
-from elevation.wall import FIELD, corner_words, is_field, outside_corners
+from elevation.wall import FIELD, corner_words, is_field, outside_corners, side_words
 from elevation.wall.as_found import height_at
 
 
@@ -175,7 +175,7 @@ def heights(laid: LaidFace) -> tuple[Height, ...]:
         if border.of or not is_level(edge) or border.side == "arc":
             continue
         ys = [p[1] for p in border.line]
-        side = f"side {border.side}" if border.side.isdigit() else border.side
+        side = side_words(border.side)
         add_crooked(side if border.meets in (None, "wall", "outside") else str(border.meets), min(ys), max(ys))
     for cut in laid.face.cutouts:
         ys = [p[1] for p in cut.shape.ring]

@@ -10,7 +10,7 @@ from elevation.pieces.order import Stage, setting_stages
 from elevation.plan import Plan
 from elevation.sheets.base import Body, Content
 from elevation.sheets.flow import Block, Heading, Rows, Words, flow
-from elevation.wall import is_field
+from elevation.wall import is_field, side_words
 
 _KINDS = {"back": "back", "sill": "sill", "left": "left jamb", "right": "right jamb", "head": "head"}
 
@@ -88,7 +88,7 @@ def _trims(plan: Plan, stages: Sequence[Stage]) -> dict[int, list[str]]:
     for run in (r for t in plan.trims if plan.job.trim[t.trim].kind == "profile" for r in t.runs):
         along = [place[t] for t in run.tiles if t in place]
         if along:
-            side = f"{run.of} {run.side}".strip()
+            side = f"{run.of} {side_words(run.side)}".strip()
             found.setdefault(min(along), []).append(f"Profile {run.tag}, {side}: before its tile")
     return found
 

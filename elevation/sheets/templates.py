@@ -136,7 +136,8 @@ def _pages(found: Sequence[Template], paper: str, unit: Unit) -> Iterator[_Ready
     small = [_Cell.of(t, unit) for t in found if _fits(t, area, unit)]
     for page in _packed(small, area):
         numbers = ", ".join(n for cell, _, _ in page.cells for n in cell.template.numbers)
-        yield _Ready(f"Templates {numbers}", partial(page.draw, unit), paper)
+        title = f"Template{'s' if ', ' in numbers else ''} {numbers}"
+        yield _Ready(title, partial(page.draw, unit), paper)
     for template in found:
         if not _fits(template, area, unit):
             yield from _spread_pages(template, paper, unit)

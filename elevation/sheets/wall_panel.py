@@ -21,7 +21,7 @@ from elevation.sheets.course_list import ListLine
 from elevation.sheets.wall_trims import trim_runs_at, trim_words
 from elevation.sheets.wall_view import MITRE_INSIDE, start_mark
 from elevation.units import Unit, format_length
-from elevation.wall import is_field, zone_words
+from elevation.wall import is_field, side_words, zone_words
 
 HEAD = DIMENSION
 """Capital height of a block's heading, mm."""
@@ -203,7 +203,7 @@ def edge_block(plan: Plan, laid: LaidFace, step: float, unit: Unit) -> Block | N
 
 def _edge_name(run: EdgeRun, facing: str) -> str:
     """Return what the table calls a side; one that only has a number is told by where it faces, too."""
-    side = f"{run.side}, {facing}" if run.side.isdigit() else run.side
+    side = side_words(run.side) + (f", {facing}" if run.side.isdigit() else "")
     return f"{run.of} {side}".strip()
 
 

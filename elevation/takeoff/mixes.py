@@ -62,7 +62,7 @@ def grout(job: Job, laid: Sequence[LaidFace]) -> Iterator[Quantity]:
             (
                 f"{GROUT_KG_PER_LITRE:g} kg of powder for a litre of joint; the bag's label overrides it",
                 f"joints full to the thickness of the tile, {units.text(tile.thickness)}",
-                f"{GROUT_WASTE:.0%} added for waste",
+                f"{GROUT_WASTE * 100:.0f} % added for waste",
             ),
         )  # fmt: skip
 

@@ -80,8 +80,8 @@ def weights(job: Job, laid: Sequence[LaidFace]) -> Iterator[Quantity]:
             (
                 f"{per_area(job, one.total)}: tile {_tenths(one.tile * share)}, "
                 f"mortar {_tenths(one.mortar * share)}, grout {_tenths(one.grout * share)} {units.mass}/{units.area}",
-                f"{tile.weight:g} {units.mass} a {thing}, as given; mortar wet, with {WATER:.0%} of water to its "
-                "powder; grout as its powder; board not counted",
+                f"{tile.weight:g} {units.mass} a {thing}, as given; mortar wet, with {WATER * 100:.0f} % of water to "
+                "its powder; grout as its powder; board not counted",
                 "what the wall carries is for its engineer and the board's maker to say",
             ),
         )  # fmt: skip

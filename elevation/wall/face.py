@@ -22,6 +22,11 @@ def zone_words(zone: str) -> str:
     return "" if zone == FIELD else zone.replace(f"{FIELD}.", "beyond ")
 
 
+def side_words(side: str) -> str:
+    """Return what a sheet calls a side, or an edge by its name: ``side 8`` of an outline, ``left``, ``w1 top``."""
+    return f"side {side}" if side.isdigit() else side
+
+
 def is_field(zone: str) -> bool:
     """Tell whether a zone is the field, or what of it resumes with whole tiles beyond a band: ``field.band``."""
     return zone.partition(".")[0] == FIELD

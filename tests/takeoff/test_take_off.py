@@ -43,7 +43,7 @@ def test_grout_and_mortar_say_what_they_assume():
     assert grout.amount == pytest.approx(8 * (1 - 300 * 100 / (302 * 102)) * 1.6 * 1.1, abs=1e-3)
     assert any("8 mm" in a for a in grout.assumptions)
     assert any("1.6 kg" in a for a in grout.assumptions)
-    assert any("10%" in a for a in grout.assumptions)
+    assert any("10 %" in a for a in grout.assumptions)
     # 3 mm of bed over 1 m2 are 3 L; a 20 kg bag makes 16.5 L at the yield assumed
     assert mortar.amount == pytest.approx(3 / 16.48 * 20, abs=0.01)
     assert bags.amount == 1
