@@ -26,10 +26,10 @@ from elevation.sheets.set_out_data import (
     setting_order,
     side_at,
     signed,
-    start_line,
 )
 from elevation.sheets.set_out_drawing import SetOutSizes
 from elevation.sheets.story_pole import pole_pages
+from elevation.sheets.wall_view import start_line
 from elevation.units import format_length
 from elevation.wall import is_field, side_words, zone_words
 from elevation.wall.as_found import as_found

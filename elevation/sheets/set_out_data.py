@@ -14,7 +14,6 @@ from elevation.layout.regions import facing_of
 from elevation.pieces import course_label
 from elevation.pieces.order import is_whole_along
 from elevation.plan import Plan
-from elevation.sheets.wall_view import plumb_place
 from elevation.units import format_length
 from elevation.wall import FIELD, corner_words, is_field, outside_corners, side_words
 from elevation.wall.as_found import height_at
@@ -64,18 +63,6 @@ def signed(mm: float, step: float, unit: str) -> str:
     """Return a height from the level line: ``+6 1/8``, ``-5 7/8``, ``0``."""
     text = format_length(abs(mm), step, "in" if unit == "in" else "mm")
     return text if text == "0" else f"{'+' if mm > 0 else '-'}{text}"
-
-
-def start_line(laid: LaidFace) -> float:
-    """Return where the plumb line of the start stands, mm on the face: a left edge of tiles, clear of the sides."""
-    found = plumb_place(laid)
-    if found is not None:
-        return found
-    zone = laid.zones[0]
-    x0, _, x1, _ = zone.region.bounds
-    module, x = zone.lattice.a[0], zone.origin[0]
-    middle = (x0 + x1) / 2
-    return x + round((middle - x) / module) * module
 
 
 def side_at(laid: LaidFace, side: str, y: float) -> float | None:

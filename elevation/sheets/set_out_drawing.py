@@ -37,10 +37,9 @@ from elevation.sheets.set_out_data import (
     heights,
     side_at,
     signed,
-    start_line,
 )
 from elevation.sheets.wall_labels import bounds_of
-from elevation.sheets.wall_view import START, body_ring, start_mark
+from elevation.sheets.wall_view import START, body_ring, start_line, start_mark
 from elevation.units import format_length
 from elevation.wall import is_field
 

@@ -19,7 +19,7 @@ from elevation.plan import Plan
 from elevation.sheets.chains import NEAR, Chain, Length
 from elevation.sheets.course_dimensions import across, heights
 from elevation.sheets.course_list import CourseRow, Sizes
-from elevation.sheets.wall_view import plumb_place
+from elevation.sheets.wall_view import start_line
 from elevation.units import Unit, close_chain, format_length
 from elevation.wall import Face
 
@@ -87,9 +87,10 @@ def wall_chains(
         far["right"] += _upwards([f.get("right", []) for f in found], length)
         for side, extra in far.items():  # the other ends of tapers, nearest to the wall
             chains[side] = [*extra, *chains[side]]
-        plumb = plumb_place(laid)
-        if plumb is not None:
-            chains["top"].append(Chain((x0, plumb), ((length(plumb - x0),),), end_note=PLUMB))
+        plumb = start_line(laid)
+        # as fine as on the set-out sheet: the line is snapped once and every tile hangs from it
+        said_of_it = dimension_text(format_length(plumb - x0, step / 2, unit))
+        chains["top"].append(Chain((x0, plumb), ((said_of_it,),), end_note=PLUMB))
         if laid.face.has_datum and abs(laid.face.datum[1] - y0) > NEAR:
             ends = sorted((y0, laid.face.datum[1]))
             said = any(abs(a - b) < NEAR for c in chains["right"] for a, b in [(c.stations[1], ends[1])])

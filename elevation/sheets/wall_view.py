@@ -89,13 +89,17 @@ def body_ring(laid: LaidFace, cut: CutOut) -> Ring:
     return tuple((float(x), float(y)) for x, y in area.exterior.coords[:-1])
 
 
-def plumb_place(laid: LaidFace) -> float | None:
-    """Return where the plumb line of the start stands, mm on the face; ``None`` when it would be at a side."""
+def start_line(laid: LaidFace) -> float:
+    """Return where the plumb line of the start stands, mm on the face: a left edge of tiles, clear of the sides.
+
+    A start at a side is carried inward by whole modules: nobody plumbs a line in a corner.
+    """
     zone = laid.zones[0]
     x0, _, x1, _ = zone.region.bounds
-    x = zone.origin[0]
-    least = 0.5 * zone.lattice.a[0]
-    return x if x0 + least < x < x1 - least else None
+    module, x = zone.lattice.a[0], zone.origin[0]
+    if x0 + module / 2 < x < x1 - module / 2:
+        return x
+    return x + round(((x0 + x1) / 2 - x) / module) * module
 
 
 def _cut_out(plan: Plan, laid: LaidFace, cut: CutOut, view: View, drawn: Drawn, *, working: bool) -> None:
@@ -278,15 +282,14 @@ def _set_out(laid: LaidFace, view: View, drawn: Drawn) -> None:
         y = view.y(laid.face.datum[1])
         drawn.marks.append(Line(((view.x(x0) - 1.0, y), (view.x(x1) + _PAST, y)), "centre"))
         drawn.used.add("level")
-    plumb = plumb_place(laid)
-    if plumb is not None:
-        x = view.x(plumb)
-        drawn.marks.append(Line(((x, view.y(y0) - 1.0), (x, view.y(y1) + _PAST)), "centre"))
-        drawn.used.add("plumb")
-    origin = laid.zones[0].origin
-    a0, b0, a1, b1 = laid.zones[0].region.bounds
-    if a0 - 1 <= origin[0] <= a1 + 1 and b0 - 1 <= origin[1] <= b1 + 1:
-        x, y = view.point(origin)
+    plumb = start_line(laid)
+    x = view.x(plumb)
+    drawn.marks.append(Line(((x, view.y(y0) - 1.0), (x, view.y(y1) + _PAST)), "centre"))
+    drawn.used.add("plumb")
+    up = laid.zones[0].origin[1]
+    _, b0, _, b1 = laid.zones[0].region.bounds
+    if b0 - 1 <= up <= b1 + 1:
+        y = view.y(up)
         drawn.marks += start_mark((x, y))
         drawn.keep.append((x - START, y - START, x + START, y + START))
         drawn.used.add("start")

@@ -15,11 +15,13 @@ from elevation.fonts import text_width
 from elevation.output.pdf import pages_pdf
 from elevation.pipeline import read, work_out
 from elevation.sheets import frame
+from elevation.sheets.elevation_sheet import ElevationSheet
 from elevation.sheets.set_out import SetOut
-from elevation.sheets.set_out_data import course_lines, gaps, setting_order, start_line
+from elevation.sheets.set_out_data import course_lines, gaps, setting_order
 from elevation.sheets.set_out_drawing import beside_start
 from elevation.sheets.story_pole import poles
-from elevation.sheets.wall_view import START
+from elevation.sheets.wall_view import START, start_line
+from elevation.units import format_length
 
 MM = 72 / 25.4
 CROOKED = Path(__file__).parents[2] / "examples" / "crooked-bath.toml"
@@ -177,6 +179,26 @@ def test_joints_at_the_stations(plan):
     assert found["top", 45.5 * INCH] == pytest.approx(3 / 8, abs=2e-3)  # 1/8 at the low end and 1/4 out
     assert found["top", 45.25 * INCH] == pytest.approx(1 / 8, abs=2e-3)
     assert found["bottom", 36 * INCH] == pytest.approx(1 / 8)
+
+
+@pytest.mark.parametrize("name", ["window-shower", "bullnose-band"])
+def test_elevation_and_set_out_have_one_plumb_line_and_one_start(name):
+    job = work_out(read(CROOKED.with_name(f"{name}.toml")))
+    for wall in job.walls:
+        zone, line = wall.zones[0], start_line(wall)
+        # the left edge of a tile of the starting course, half a module or more from both ends of the tile
+        modules = (line - zone.origin[0]) / zone.lattice.a[0]
+        assert modules == pytest.approx(round(modules))
+        x0, _, x1, _ = zone.region.bounds
+        assert min(line - x0, x1 - line) >= zone.lattice.a[0] / 2 - 0.1
+    paper = "tabloid" if job.job.units == "in" else "a3"
+    both = frame.compose_set(job, "installer", paper, (ElevationSheet(), SetOut()))
+    for wall in job.walls:
+        left = start_line(wall) - wall.face.bounds[0]
+        said = format_length(left, job.job.step / 2, job.job.units)
+        for kind in ("elevation", "set-out"):
+            there = [w for p in both if p.kind == kind and p.id.split("-")[0] == wall.face.id for w in words(p)]
+            assert said in {w.replace("  ", " ") for w in there}, (wall.face.id, kind, said)
 
 
 def test_which_course_is_set_first(plan):
