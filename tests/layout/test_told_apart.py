@@ -52,11 +52,11 @@ def test_choices_that_read_alike_say_what_differs(job):
     assert len(set(said)) == len(said)
 
 
-def test_the_wainscot_has_two_pairs_that_would_read_alike():
+def test_the_first_two_of_the_wainscot_would_read_alike():
     job = read(WAINSCOT).job
-    apart = told_apart(choose(job, build_faces(job), most=5).candidates)
+    candidates = choose(job, build_faces(job)).candidates
+    assert candidates[0].zones["M", "field"].words == candidates[1].zones["M", "field"].words
     # the shift is half a module of 6 in: a course begins with 2 5/8, the next one with 2 5/8 + 3
-    assert [" ".join(more.get(("M", "field"), ())) for more in apart] == [
-        "the lowest course begins with 2 5/8 in", "the lowest course begins with 5 5/8 in", "",
-        "the lowest course begins with 5 5/8 in", "the lowest course begins with 2 5/8 in",
+    assert [more["M", "field"] for more in told_apart(candidates)[:2]] == [
+        ("the lowest course begins with 2 5/8 in",), ("the lowest course begins with 5 5/8 in",),
     ]  # fmt: skip
