@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 
 import shapely
 from shapely.geometry import LineString
+from shapely.geometry import Point as Dot
 
 from elevation.drawing.labels import Request
 from elevation.drawing.marks import Area, Circle, Line, Mark, Ring, Segments
@@ -92,14 +93,21 @@ def body_ring(laid: LaidFace, cut: CutOut) -> Ring:
 def start_line(laid: LaidFace) -> float:
     """Return where the plumb line of the start stands, mm on the face: a left edge of tiles, clear of the sides.
 
-    A start at a side is carried inward by whole modules: nobody plumbs a line in a corner.
+    A start at a side is carried inward by whole modules, for nobody plumbs a line in a corner; as near the middle as
+    the first course has tile there, clear of a vanity or a tub.
     """
     zone = laid.zones[0]
-    x0, _, x1, _ = zone.region.bounds
+    x0, y0, x1, y1 = zone.region.bounds
     module, x = zone.lattice.a[0], zone.origin[0]
     if x0 + module / 2 < x < x1 - module / 2:
         return x
-    return x + round(((x0 + x1) / 2 - x) / module) * module
+    middle = (x0 + x1) / 2
+    inward = x + round((middle - x) / module) * module
+    up = min(max(zone.origin[1], y0), y1 - 1.0) + 0.5
+    count = int((x1 - x0) / module)
+    places = sorted((inward + k * module for k in range(-count, count + 1)), key=lambda v: (abs(v - middle), v))
+    clear = (v for v in places if x0 + module / 2 < v < x1 - module / 2 and zone.region.covers(Dot(v + 0.5, up)))
+    return next(clear, inward)
 
 
 def _cut_out(plan: Plan, laid: LaidFace, cut: CutOut, view: View, drawn: Drawn, *, working: bool) -> None:

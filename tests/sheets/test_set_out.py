@@ -201,6 +201,13 @@ def test_elevation_and_set_out_have_one_plumb_line_and_one_start(name):
             assert said in {w.replace("  ", " ") for w in there}, (wall.face.id, kind, said)
 
 
+def test_the_plumb_line_stands_where_the_first_course_has_tile():
+    plan = work_out(read(CROOKED.with_name("bullnose-band.toml")))
+    # a course begins with 2 5/8 + 1/8 after a soft joint of 1/8, then every 6: the vanity stands from 18 to 48, so of
+    # 14 7/8, 20 7/8 ... 50 7/8 the last is the nearest to the middle, 33 3/4, that is clear of it
+    assert start_line(plan.face("M")) / INCH == pytest.approx(50 + 7 / 8, abs=1e-3)
+
+
 def test_which_course_is_set_first(plan):
     assert next(iter(setting_order(plan, plan.face("B")))).startswith(
         "Ledger first: fix a straight batten level, its upper edge 30 1/4"
