@@ -103,8 +103,8 @@ def _cutting(plan: Plan) -> list[Block]:
     for c in plan.cutting:
         proof = "yes" if c.proved else f"no, at least {c.lower_bound}"
         counts = (c.pieces, c.whole, c.cut, c.tiles, c.lower_bound)
-        rows.append((plan.job.tile[c.tile].name, *(str(n) for n in counts), proof, str(c.boxes), str(c.without_reuse)))
+        rows.append((plan.job.tile[c.tile].name, *(str(n) for n in counts), proof, str(c.without_reuse)))
     ends = ("Pieces", "Whole", "Cut", "Tiles", "Least")
     columns = [Column("Tile", least=30), *(Column(e, "end") for e in ends), Column("Proved fewest"),
-               Column("Boxes", "end"), Column("Tiles without reuse", "end")]  # fmt: skip
+               Column("Tiles without reuse", "end")]  # fmt: skip
     return [Heading("Cutting, in short"), Rows(columns, rows)]

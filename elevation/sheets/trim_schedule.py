@@ -10,7 +10,7 @@ from elevation.drawing.table import Column
 from elevation.pieces import course_label
 from elevation.plan import Plan
 from elevation.sheets.flow import Block, Heading, Rows, Words
-from elevation.wall import FIELD
+from elevation.wall import FIELD, side_words
 
 _ANGLE = 0.5
 """Angles are printed to half a degree: finer than a mitre box is set."""
@@ -102,7 +102,8 @@ def _runs(plan: Plan, trim: TrimPlan) -> Rows:
     columns += [Column("Set", least=30)] if kind == "profile" else []
     rows = []
     for run, of, joint in zip(trim.runs, more, joints, strict=True):
-        row = [run.tag, run.id, text(plan, run.length), *(_end(plan, kind, e) for e in run.ends)]
+        where = " ".join(part for part in (run.face, run.of, side_words(run.side)) if part)
+        row = [run.tag, where, text(plan, run.length), *(_end(plan, kind, e) for e in run.ends)]
         row += [of] if with_made else []
         row += [joint] if any(joints) else []
         row += [_before(plan, run)] if kind == "profile" else []

@@ -97,3 +97,16 @@ def test_mitred_tiles_need_nothing_bought():
 def test_the_niche_sheet_shows_the_frame_with_tags_and_lengths():
     said = niche_words(kind="liner", stock=200, corner="mitre")
     assert "Trim end from the front, not to scale A-T1 440 mm A-T2 340 mm A-T3 440 mm A-T4 340 mm" in said
+
+
+def test_a_numbered_side_is_called_a_side_and_boxes_are_said_once():
+    shape = [[0, 0], [2000, 0], [2000, 600], [1200, 600], [1200, 1200], [0, 1200]]
+    corner = {"meets": "corner", "joint": 3}
+    edges = {**{str(n): corner for n in range(1, 7)}, "2": {"trim": "end"}}
+    whole = {k: v for k, v in wall(outline=shape, edges=edges).items() if k not in ("width", "height")}
+    trim = {"end": {"kind": "profile", "face": 2.5, "joint": 2, "height": 12, "stock": 2500}}
+    plan = plan_of(job_data(whole, trim=trim))
+    said = [m.text for p in compose_set(plan, "installer", "a3") for m in walk(p.marks) if isinstance(m, Text)]
+    for text in ("A side 2", "side 2, right", "Profile A-T1, side 2: before its tile"):
+        assert text in said, text
+    assert not {"A 2", "2, right", "Boxes"} & set(said)
