@@ -114,7 +114,16 @@ def _pole(plan: Plan, group: Sequence[LaidFace]) -> Pole:
             key = round(c.above)
             if is_field(c.zone) and (key not in lines or lines[key].is_cut):
                 lines[key] = c
-    found = sorted((h.above, f"{f.face.wall} {h.words}") for f in group for h in heights(f) if abs(h.above) > EPS)
+    courses = tuple(sorted(lines.values(), key=lambda c: c.above))
+    things = [(h.above, f"{f.face.wall} {h.words}") for f in group for h in heights(f) if abs(h.above) > EPS]
+    # courses of a band stand where the field has none
+    breaks = [(over, under) for over, under in _between(courses) if under - over > _widest_joint(plan)]
+    things += [
+        (c.above, f"{f.face.wall} {c.zone} course {c.label}")
+        for f in group for c in course_lines(plan, f)
+        if not is_field(c.zone) and any(over < c.above < under for over, under in breaks)
+    ]  # fmt: skip
+    found = sorted(things)
     # the same height on several walls is one mark
     marks: list[tuple[float, list[str]]] = []
     for above, words in found:
@@ -125,8 +134,18 @@ def _pole(plan: Plan, group: Sequence[LaidFace]) -> Pole:
     told = [PoleMark(above, _joined(words)) for above, words in marks]
     return Pole(
         tuple(laid.face.wall for laid in group), group[0].face.has_datum,
-        tuple(sorted(lines.values(), key=lambda c: c.above)), tuple(told),
+        courses, tuple(told),
     )  # fmt: skip
+
+
+def _between(courses: Sequence[CourseLine]) -> Iterator[tuple[float, float]]:
+    """Yield from where to where there is no course between two, from below."""
+    for below, above in pairwise(courses):
+        yield below.above + below.top - below.y, above.above
+
+
+def _widest_joint(plan: Plan) -> float:
+    return max(z.joint for laid in plan.walls for z in laid.zones) + EPS
 
 
 def _joined(words: Sequence[str]) -> str:
@@ -306,8 +325,9 @@ def _courses(
     # the last course ends at the ceiling, the first at the floor: what its slot would be beyond them is not marked
     least = min([m.above for m in pole.marks], default=low) - EPS
     most = max([m.above for m in pole.marks], default=high) + EPS
-    for (_, _, over), (_, under, _) in pairwise(edges):
-        if low <= over and under <= high and under > over:
+    for over, under in _between(pole.courses):
+        # what is wider is no joint but a band, with tile of its own
+        if low <= over and under <= high and over < under <= over + _widest_joint(plan):
             ring = ((at(over), foot), (at(under), foot), (at(under), top), (at(over), top))
             yield Area((ring,), None, "pale")
     for c, under, over in edges:

@@ -201,6 +201,17 @@ def test_elevation_and_set_out_have_one_plumb_line_and_one_start(name):
             assert said in {w.replace("  ", " ") for w in there}, (wall.face.id, kind, said)
 
 
+def test_a_band_on_the_pole_is_no_joint_and_has_its_course_line():
+    plan = work_out(read(CROOKED.with_name("bullnose-band.toml")))
+    (pole,) = poles(plan)
+    # liner 1/2 + joint 1/8 above the band's lower side, 36 1/8 above the floor; the level line at 42
+    assert {m.words: m.above / INCH for m in pole.marks}["M, N band course 1"] == pytest.approx(-5.25, abs=1e-3)
+    grey = [m for p in drawn(plan, "tabloid") for m in walk(p.marks) if isinstance(m, Area) and m.fill == "pale"]
+    widths = [max(x for x, _ in m.rings[0]) - min(x for x, _ in m.rings[0]) for m in grey]
+    assert widths
+    assert max(widths) == pytest.approx(INCH / 8, abs=0.05)
+
+
 def test_the_plumb_line_stands_where_the_first_course_has_tile():
     plan = work_out(read(CROOKED.with_name("bullnose-band.toml")))
     # a course begins with 2 5/8 + 1/8 after a soft joint of 1/8, then every 6: the vanity stands from 18 to 48, so of
