@@ -73,7 +73,10 @@ def _sections(plan: Plan, body: Body) -> Iterator[_Section]:
             by_ratio.setdefault(_ratio(group, body), []).append(group)
         for ratio, same in sorted(by_ratio.items()):
             number = sum(len(g.pieces) for g in same)
-            title = f"Wall {wall}: {_count(number, 'cut')} of {_count(len(same), 'kind')}.   {titles[wall]}"
+            # cuts of a wall in two places would seem to be all of them in each
+            tiles = dict.fromkeys(plan.job.tile[g.first.tile].name for g in same) if len(by_ratio) > 1 else ()
+            name = ", ".join((wall, *tiles))
+            title = f"Wall {name}: {_count(number, 'cut')} of {_count(len(same), 'kind')}.   {titles[wall]}"
             yield _Section(wall, title, ratio, tuple(_cells(same, ratio, body, named=len(plan.job.tile) > 1)))
 
 

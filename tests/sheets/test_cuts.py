@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from pathlib import Path
 
 import pytest
 
 from elevation.drawing.marks import Area, Page, Text, walk
+from elevation.pipeline import read, work_out
 from elevation.plan import Plan
 from elevation.sheets.cut_groups import CAUTIONS, cut_groups, tool_for
 from tests.builders import BARE, job_data, wall_data
@@ -140,3 +142,14 @@ def test_near_alike_tapers_share_a_table() -> None:
     tables = [g for page in pages for g in groups(page.marks, "cut-sketch") if g.title == "tapers"]
     assert tables
     assert max(len(dict(g.data)["numbers"].split()) for g in tables) >= 4
+
+
+def test_cuts_of_a_wall_at_two_scales_say_of_which_tile_they_are():
+    plan = work_out(read(Path(__file__).parents[2] / "examples" / "bullnose-band.toml"))
+    printed = [m.text for p in pages_of(plan, "tabloid", kinds=["cuts"]) for m in walk(p.marks) if isinstance(m, Text)]
+    # 53 tiles of the band, 50 whole; M has 49 cuts of the field, N 21 and no more than one of the band
+    heads = [text.partition(".")[0] for text in printed if text.startswith("Wall ") and " cut" in text]
+    assert heads == [
+        "Wall M, Sea green 2 x 2: 2 cuts of 2 kinds", "Wall N, Sea green 2 x 2: 1 cut of 1 kind",
+        "Wall M, Ivory 3 x 6: 49 cuts of 8 kinds", "Wall N, Ivory 3 x 6: 21 cuts of 3 kinds",
+    ]  # fmt: skip
