@@ -237,11 +237,12 @@ def _legend(parts: Sequence[_Part]) -> list[Block]:
     drawings = [d for part in parts for d in part.drawings]
     used = set().union(*(d.used for d in drawings))
     tall, draw = legend_rows(used)
+    level = "back, sill and head" if any(f.face.kind == "back" for f in part.faces) else "sill and head"
     blocks: list[Block] = [
         Heading("Legend"),
         Fixed(tall, lambda x, top, _: draw(x, top), after=1.5),
         Words("Widths and heights run from the left and lower side, as found, to the far edge of each tile."),
-        Words("Numbers at the left of back, sill and head: courses. Thin dashes lead to the same corner."),
+        Words(f"Numbers at the left of {level}: courses. Thin dashes lead to the same corner."),
     ]
     faces = [f for part in parts for f in part.faces]
     shelves = [c.id for f in faces if f.face.kind == "back" for c in f.face.cutouts]

@@ -27,7 +27,7 @@ def areas(job: Job, laid: Sequence[LaidFace]) -> Iterator[Quantity]:
     gross = [(f.face.id, units.areas(polygon(f.face.outline.ring).area)) for f in laid if f.face.kind == "wall"]
     yield shared_out("area", "wall", "Walls as measured, openings not taken off", units.area, gross)
     tiled = [(w.id, units.areas(sum(v for _, v in tiled_areas(laid, w.id)))) for w in job.wall]
-    note = ("joints between tiles included; the faces of niches included",)
+    note = ("joints between tiles included; faces of niches and tiled returns included",)
     yield shared_out("area", "tiled", "Tiled", units.area, tiled, note)
     used = dict.fromkeys(z.place.tile for f in laid for z in f.zones)
     if len(used) > 1:
