@@ -85,7 +85,7 @@ def slim_frame(plan: Plan, content: Content, number: tuple[int, int]) -> tuple[M
     sheet = f"Sheet {number[0]} of {number[1]}"
     date = job.date.isoformat() if isinstance(job.date, datetime.date) else job.date
     name = " ".join(part for part in (job.number, job.title) if part)
-    about = [content.title, f"job file {plan.fingerprint}", *([date] if date else []), *_by(plan)]
+    about = [content.title, f"Job file {plan.fingerprint}", *([date] if date else []), *_by(plan)]
     y = top - NUMBER - 1.2
     wide = text_width(sheet, NUMBER, "semibold")
     name = fit(name, right - MARGIN - wide - 4.0, NUMBER, "semibold")

@@ -35,6 +35,7 @@ OVERLAP = 12.7
 BESIDE = 15.0
 """How much of tile and waste is shown beside a cut, mm."""
 _OFF = 1.0  # mm that an edge of the tile keeps off the edge of a page: there it would print at half its width
+_AIR = 1.4  # mm from an edge to the words beside it: letters that hang down stay clear of it
 _TICK = 1.7
 Box = tuple[float, float, float, float]
 
@@ -347,12 +348,12 @@ def _factory(
         if length / 2 > text_width("factory edge", NUMBER) + 4.0:
             # outside of the tile, which lies to the left of the way; read from below or from the right
             upright = abs(uy) > 0.5
-            off = -1.0 - (NUMBER if (ux > 0.5 or uy < -0.5) else 0.0)
+            off = -_AIR - (NUMBER if (ux > 0.5 or uy < -0.5) else 0.0)
             if upright:
-                x = mx + 1.0 + NUMBER if uy > 0 else mx - 1.0
+                x = mx + _AIR + NUMBER if uy > 0 else mx - _AIR
                 words.append(Text((x, my + 3.0), "factory edge", NUMBER, "start", "regular", 90.0))
             else:
-                y = my + off if ux > 0 else my + 1.0
+                y = my + off if ux > 0 else my + _AIR
                 words.append(Text((mx + 3.0, y), "factory edge", NUMBER))
     return tuple(ticks), words
 
