@@ -27,6 +27,8 @@ BOX = 2.8
 LINE = NUMBER * PITCH
 _MOST_ROWS = 9
 """Lines of numbers in a cell; more go to a cell of their own."""
+_APART = 2.5
+"""Least space between a cut's size and how many there are, mm."""
 
 
 class Cell(ABC):
@@ -84,14 +86,14 @@ class SketchCell(Cell):
         """
         drawn = sketch(group.first, group.measure, ratio, body.unit, mitred=group.mitred)
         least = max(62.0, drawn.width + 2 * PAD)
-        head = f"{order})  {dimension_text(group.measure.size)}   {_quantity(len(group.pieces))}"
-        least = max(least, text_width(head, SIZE, "semibold") + 2 * PAD + 3.0)
+        head = f"{order}) {dimension_text(group.measure.size)}{_quantity(len(group.pieces))}"
+        least = max(least, text_width(head, SIZE, "semibold") + 2 * PAD + _APART)
         across = max(1, int((least - 2 * PAD) / _number_width(group.numbers)))
         most = across * _MOST_ROWS
         chunks = [group.numbers[i : i + most] for i in range(0, len(group.numbers), most)]
         for k, numbers in enumerate(chunks):
             more = f", part {k + 1} of {len(chunks)}" if len(chunks) > 1 else ""
-            least = max(least, text_width(head + more, SIZE, "semibold") + 2 * PAD + 3.0)
+            least = max(least, text_width(head + more, SIZE, "semibold") + 2 * PAD + _APART)
             yield cls(group, drawn, numbers, more, order, named, least, group.tool.cautions)
 
     def _words(self, width: float) -> list[str]:
@@ -123,7 +125,7 @@ class SketchCell(Cell):
         quantity = f"{_quantity(len(group.pieces))}{self.more}"
         wide = text_width(quantity, SIZE, "semibold")
         size = fit(
-            f"{self.order})  {dimension_text(group.measure.size)}", width - 2 * PAD - wide - 3, SIZE, "semibold"
+            f"{self.order}) {dimension_text(group.measure.size)}", width - 2 * PAD - wide - _APART, SIZE, "semibold"
         )
         marks.append(Text((x + PAD, y), size, SIZE, "start", "semibold"))
         marks.append(Text((x + width - PAD, y), quantity, SIZE, "end", "semibold"))
@@ -229,7 +231,7 @@ class TaperCell(Cell):
         y = top - PAD - SIZE
         count = sum(len(g.pieces) for g in self.groups)
         quantity = f"{count} pieces{self.more}"
-        marks.append(Text((x + PAD, y), f"{self.order})  Tapers", SIZE, "start", "semibold"))
+        marks.append(Text((x + PAD, y), f"{self.order}) Tapers", SIZE, "start", "semibold"))
         marks.append(Text((x + width - PAD, y), quantity, SIZE, "end", "semibold"))
         y -= SIZE * (PITCH - 1) + 1.0
         shown = self.drawn.moved_to(x + (width - self.drawn.width) / 2, y - 0.5 - self.drawn.height)
