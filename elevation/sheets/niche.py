@@ -237,7 +237,9 @@ def _legend(parts: Sequence[_Part]) -> list[Block]:
     drawings = [d for part in parts for d in part.drawings]
     used = set().union(*(d.used for d in drawings))
     tall, draw = legend_rows(used)
-    level = "back, sill and head" if any(f.face.kind == "back" for part in parts for f in part.faces) else "sill and head"
+    level = (
+        "back, sill and head" if any(f.face.kind == "back" for part in parts for f in part.faces) else "sill and head"
+    )
     blocks: list[Block] = [
         Heading("Legend"),
         Fixed(tall, lambda x, top, _: draw(x, top), after=1.5),
