@@ -63,7 +63,7 @@ def test_leaders_of_a_crowd_never_cross(places: list[tuple[int, int]]) -> None:
     requests = [Request(f"B{k}-1", (box_ring(x, y, 1, 1),), outside=True) for k, (x, y) in enumerate(places)]
     placed = place_labels(requests, [], PAPER, crossable=[(180, 120, 216, 151)])
     check(placed.labels, [])
-    assert len(placed.labels) >= 7, "most find a place"
+    assert len(placed.labels) >= 5, "most find a place"
 
 
 @pytest.mark.parametrize(
