@@ -42,7 +42,6 @@ class ChoiceSheet(Sheet):
     """The layouts that ``elevation choose`` offers, side by side; none where the job leaves nothing to choose."""
 
     kind = "choice"
-    aside = True
     editions = frozenset[Edition](("homeowner", "installer"))
 
     def compose(self, plan: Plan, body: Body) -> Iterator[Content]:

@@ -43,7 +43,6 @@ class NicheSheet(Sheet):
     """One niche, or one opening with tiled returns, a page."""
 
     kind: ClassVar[str] = "niche"
-    aside: ClassVar[bool] = True
     editions: ClassVar[frozenset[Edition]] = frozenset({"installer", "permit"})
 
     def compose(self, plan: Plan, body: Body) -> Iterator[Content]:
