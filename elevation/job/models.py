@@ -51,7 +51,7 @@ class Tile(Spec):
         shade: Shade variation class, V0 to V4.
         warpage: Measured bow over the longest edge, mm.
         weight: Weight of a tile, in kg (metric file) or lb.
-        colour: For the picture, ``#rrggbb``.
+        colour: Of the tile on the homeowner's elevations, ``#rrggbb``.
         box: Tiles a box.
         chip: Mosaic: length and width of a chip, mm; the tile is then the sheet.
         spares: Spares of this tile alone, in place of the job's.

@@ -230,7 +230,11 @@ def wall_figure(figure: Figure, box: Box) -> Result:
     drawn = Drawn()
     for zone in figure.laid.zones:
         own = [p for p in pieces if p.zone == zone.place.id]
-        drawn.marks += tile_marks(own, zone.joint, view, figure.body.unit, figure.sizes, numbers=figure.working)
+        # numbers and hatches need white ground; who only looks sees the tile's colour
+        colour = "paper" if figure.working else figure.plan.job.tile[zone.place.tile].colour
+        drawn.marks += tile_marks(
+            own, zone.joint, view, figure.body.unit, figure.sizes, numbers=figure.working, colour=colour
+        )
     wall_marks(figure.plan, figure.laid, view, drawn, working=figure.working)
     marks: list[Mark] = list(drawn.marks)
     if figure.window is not None:

@@ -25,7 +25,14 @@ _TRUE = 1e-6  # mm: what level and upright sides may be off by, as computed
 
 
 def tile_marks(
-    pieces: Sequence[Piece], joint: float, view: View, unit: Unit, sizes: Sizes, *, numbers: bool = True
+    pieces: Sequence[Piece],
+    joint: float,
+    view: View,
+    unit: Unit,
+    sizes: Sizes,
+    *,
+    numbers: bool = True,
+    colour: str = "paper",
 ) -> tuple[Mark, ...]:
     """Return the tiles of a zone, each in a group of its own that says what it is.
 
@@ -36,16 +43,17 @@ def tile_marks(
         unit: Unit of the groups' ``data-w`` and ``data-h``.
         sizes: Width and height of a piece as printed.
         numbers: Draw cuts hatched, with the heavier outline; without, every tile looks like a whole one.
+        colour: What tiles are filled with, a name in ``pens.COLOURS`` or ``#rrggbb``.
     """
     lines = view.length(joint) < JOINT_SHOWS
     whole = [p for p in pieces if p.is_whole or not numbers]
     cuts = [p for p in pieces if not p.is_whole]
-    light: list[Mark] = [_group(p, view, unit, sizes, None if lines and _level(p) else "whole") for p in whole]
+    light: list[Mark] = [_group(p, view, unit, sizes, None if lines and _level(p) else "whole", colour) for p in whole]
     if lines:
         light.append(joint_lines([p for p in whole if _level(p)], joint, view))
     if not numbers:
         return tuple(light)
-    heavy = [_group(p, view, unit, sizes, "cut") for p in cuts]
+    heavy = [_group(p, view, unit, sizes, "cut", colour) for p in cuts]
     hatched = hatch([view.rings((p.outer, *p.holes)) for p in cuts])
     return (*light, *heavy, *((hatched,) if hatched.segments else ()))
 
@@ -64,7 +72,7 @@ def _level(piece: Piece) -> bool:
     return max(abs(y0 - y1), abs(y2 - y3), abs(x1 - x2), abs(x3 - x0)) < _TRUE
 
 
-def _group(piece: Piece, view: View, unit: Unit, sizes: Sizes, pen: str | None) -> Group:
+def _group(piece: Piece, view: View, unit: Unit, sizes: Sizes, pen: str | None, colour: str) -> Group:
     scale = float(INCH) if unit == "in" else 1.0
     data = [
         ("course", course_label(piece.course)),
@@ -80,7 +88,7 @@ def _group(piece: Piece, view: View, unit: Unit, sizes: Sizes, pen: str | None) 
     else:
         title = f"whole, course {course_label(piece.course)}, place {piece.place}"
     return Group(
-        (Area(view.rings((piece.outer, *piece.holes)), pen, "paper"),),
+        (Area(view.rings((piece.outer, *piece.holes)), pen, colour),),
         id="t-" + piece.id.replace("/", "."),
         classes="tile whole" if piece.is_whole else "tile cut",
         title=title,

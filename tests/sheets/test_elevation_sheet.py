@@ -253,6 +253,14 @@ def test_the_homeowner_sees_no_numbers_and_no_hatch() -> None:
         assert "COURSE LIST" not in {t.text for t in texts(content)}
 
 
+def test_the_homeowner_sees_the_colour_of_the_tile_and_the_installer_white_ground() -> None:
+    colour = example("bullnose-band").job.tile["brick"].colour
+    for edition, wanted in (("homeowner", colour), ("installer", "paper")):
+        (tile, *_) = (g for c in pages("bullnose-band", edition) for g in groups(c) if g.id.startswith("t-M.field"))
+        (area,) = (m for m in tile.marks if isinstance(m, Area))
+        assert area.fill == wanted, edition
+
+
 def test_dimensions_are_not_said_twice() -> None:
     for content in pages("tub-alcove"):
         level = [t for t in texts(content) if t.height == 3.5 and t.text == "34  1/2"]
