@@ -31,6 +31,12 @@ def signed_area(ring: Sequence[Point]) -> float:
     return sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in zip(ring, [*ring[1:], ring[0]], strict=True)) / 2
 
 
+def bounds(ring: Sequence[Point]) -> tuple[float, float, float, float]:
+    """Return least x, least y, most x, most y of a ring."""
+    xs, ys = zip(*ring, strict=True)
+    return min(xs), min(ys), max(xs), max(ys)
+
+
 def clean_ring(points: Iterable[Sequence[float]], *, hole: bool = False) -> Ring:
     """Return a ring in normal form: no repeated or needless points, direction and first point fixed."""
     ring = [(float(p[0]), float(p[1])) for p in points]

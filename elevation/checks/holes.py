@@ -7,13 +7,12 @@ from collections.abc import Sequence
 from shapely.geometry import MultiLineString
 
 from elevation.checks.look import side_name, text
-from elevation.geom import Point
+from elevation.geom import Point, bounds
 from elevation.layout import LaidFace
 from elevation.patterns import ByWall, Start
 from elevation.pieces import Piece
 from elevation.pieces.hole_place import HoleInZone, holes_in_zones
 from elevation.pieces.hole_shift import Good, Shift, has_no_bridge, least_shifts
-from elevation.pieces.shape import bounds
 from elevation.plan import Plan
 from elevation.wall import FIELD
 

@@ -8,13 +8,12 @@ from fractions import Fraction
 
 from shapely.geometry import Polygon
 
-from elevation.geom import Point
+from elevation.geom import Point, bounds
 from elevation.layout import LaidFace
 from elevation.layout.regions import cut_out_area
 from elevation.pieces.measure import Measure
 from elevation.pieces.outline import Side
 from elevation.pieces.piece import Piece
-from elevation.pieces.shape import bounds
 from elevation.wall import CutOut
 from elevation.wall.as_found import height_at
 

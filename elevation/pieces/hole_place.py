@@ -12,11 +12,10 @@ import shapely
 from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from elevation.geom import EPS, Point, circle_ring, parts, polygon, rings_of
+from elevation.geom import EPS, Point, bounds, circle_ring, parts, polygon, rings_of
 from elevation.layout import LaidFace, LaidZone
 from elevation.layout.regions import cut_out_area
 from elevation.patterns import Lattice
-from elevation.pieces.shape import bounds
 from elevation.pieces.tiling import is_level_box, tile_region
 from elevation.wall import CutOut
 

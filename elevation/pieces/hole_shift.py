@@ -11,11 +11,10 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from elevation.geom import EPS
+from elevation.geom import EPS, bounds
 from elevation.layout import LaidZone
 from elevation.patterns import Lattice, Slot
 from elevation.pieces.hole_place import HoleInZone, is_level, slot_extent
-from elevation.pieces.shape import bounds
 
 Good = Callable[[HoleInZone, tuple[float, float]], bool]
 """Tells whether a hole lies well when its zone's layout starts at a point."""

@@ -9,14 +9,14 @@ import shapely
 from shapely.geometry import Polygon
 
 from elevation.errors import JobError, Problem
-from elevation.geom import Point, Region, Ring, parts, rings_of, signed_area
+from elevation.geom import Point, Region, Ring, bounds, parts, rings_of, signed_area
 from elevation.job.models import Job
 from elevation.layout import LaidFace, LaidZone
 from elevation.layout.regions import rounded_corners, visible_region
 from elevation.pieces.numbers import course_label, first_courses, piece_number, prefix
 from elevation.pieces.order import setting_order
 from elevation.pieces.piece import Circle, Kind, Piece
-from elevation.pieces.shape import bounds, circles_of, factory_edges, kind_of, without_spurs
+from elevation.pieces.shape import circles_of, factory_edges, kind_of, without_spurs
 from elevation.pieces.tiling import Tiling, tile_region
 from elevation.wall import is_field
 

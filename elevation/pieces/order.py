@@ -11,11 +11,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from elevation.geom import EPS
+from elevation.geom import EPS, bounds
 from elevation.job.models import Job
 from elevation.layout import LaidFace
 from elevation.pieces.piece import Piece
-from elevation.pieces.shape import bounds
 from elevation.wall import FIELD
 
 ByZone = Mapping[tuple[str, str], tuple[Piece, ...]]

@@ -11,11 +11,10 @@ import numpy as np
 import shapely
 from shapely.geometry import LineString
 
-from elevation.geom import EPS, Point, Ring, from_segment
+from elevation.geom import EPS, Point, Ring, bounds, from_segment
 from elevation.job.models import Job
 from elevation.pieces.piece import Circle, Piece
 from elevation.pieces.runs import EdgeRun
-from elevation.pieces.shape import bounds
 from elevation.rounding import Way
 
 Side = Literal["left", "right", "bottom", "top"]

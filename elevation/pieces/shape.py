@@ -8,14 +8,8 @@ from collections.abc import Sequence
 import shapely
 from shapely.geometry import Polygon
 
-from elevation.geom import EPS, Ring, parts, polygon
+from elevation.geom import EPS, Ring, bounds, parts, polygon
 from elevation.pieces.piece import Circle, Kind
-
-
-def bounds(ring: Sequence[tuple[float, float]]) -> tuple[float, float, float, float]:
-    """Return least x, least y, most x, most y."""
-    xs, ys = zip(*ring, strict=True)
-    return min(xs), min(ys), max(xs), max(ys)
 
 
 def without_spurs(area: Polygon) -> list[Polygon]:

@@ -24,6 +24,7 @@ from elevation.drawing.marks import Area, Line, Mark, Point, Segments, Text
 from elevation.drawing.pens import DIMENSION, NUMBER
 from elevation.drawing.view import View, scales
 from elevation.fonts import text_width
+from elevation.geom import bounds as ring_bounds
 from elevation.layout import LaidFace
 from elevation.layout.notes import is_level, out_of_true
 from elevation.plan import Plan
@@ -38,7 +39,6 @@ from elevation.sheets.set_out_data import (
     side_at,
     signed,
 )
-from elevation.sheets.wall_labels import bounds_of
 from elevation.sheets.wall_view import START, body_ring, start_line, start_mark
 from elevation.units import format_length
 from elevation.wall import is_field
@@ -210,7 +210,7 @@ def _lines(laid: LaidFace, view: View, sketch: _Sketch, size: float) -> None:
     if laid.face.has_datum:
         y = view.y(laid.face.datum[1])
         sketch.marks.append(Line(((view.x(x0) - _PAST, y), (view.x(x1) + _PAST, y)), "centre"))
-        holes = [bounds_of(view.ring(c.shape.ring)) for c in laid.face.cutouts if c.kind == "hole"]
+        holes = [ring_bounds(view.ring(c.shape.ring)) for c in laid.face.cutouts if c.kind == "hole"]
         _label(sketch, _LEVEL, beside_start((view.x(x0), view.x(x1)), y, size, at, holes), size, "start")
     px = view.x(x)
     sketch.marks.append(Line(((px, view.y(y0) - _PAST), (px, view.y(y1) + _PAST)), "centre"))

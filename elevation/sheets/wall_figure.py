@@ -13,6 +13,7 @@ from elevation.drawing.text import DESCENT
 from elevation.drawing.view import View
 from elevation.fonts import text_width
 from elevation.geom import EPS
+from elevation.geom import bounds as ring_bounds
 from elevation.layout import LaidFace
 from elevation.pieces import Piece
 from elevation.plan import Plan
@@ -21,7 +22,7 @@ from elevation.sheets.chains import Chain
 from elevation.sheets.course_list import CourseRow, Sizes
 from elevation.sheets.end_gaps import gap_words
 from elevation.sheets.wall_dimensions import LEVEL, wall_chains
-from elevation.sheets.wall_labels import Stage, bounds_of, place_words
+from elevation.sheets.wall_labels import Stage, place_words
 from elevation.sheets.wall_tiles import tile_marks
 from elevation.sheets.wall_trims import Tags, border_words, place_tags
 from elevation.sheets.wall_view import Drawn, wall_marks
@@ -282,7 +283,7 @@ def _shown(figure: Figure) -> list[Piece]:
     w = figure.window
     out = []
     for p in pieces:
-        x0, y0, x1, y1 = bounds_of(p.outer)
+        x0, y0, x1, y1 = ring_bounds(p.outer)
         if x0 < w.x1 and x1 > w.x0 and y0 < w.y1 and y1 > w.y0:
             out.append(p)
     return out

@@ -17,6 +17,7 @@ from elevation.drawing.marks import Mark, Point, Ring
 from elevation.drawing.pens import DIMENSION, NUMBER, SMALL
 from elevation.drawing.view import View
 from elevation.fonts import text_width
+from elevation.geom import bounds as ring_bounds
 from elevation.layout import LaidFace
 from elevation.pieces import Piece
 
@@ -88,7 +89,7 @@ def place_words(
     marks: list[Mark] = []
     view = stage.view
     cuts = [view.ring(p.outer) for p in pieces if p.number is not None]
-    features = [bounds_of(view.ring(c.shape.ring)) for c in stage.laid.face.cutouts if c.kind != "hole"]
+    features = [ring_bounds(view.ring(c.shape.ring)) for c in stage.laid.face.cutouts if c.kind != "hole"]
     wanted = _alike(_requests(stage, pieces)) if numbers else []
 
     def put(
@@ -108,12 +109,12 @@ def place_words(
     everywhere = [stage.bounds]
     tight = [r for r in wanted if not _may_fit(r)]
     waiting = [*put([r for r in wanted if _may_fit(r)], everywhere), *tight]
-    cut_boxes = [bounds_of(r) for r in cuts]
+    cut_boxes = [ring_bounds(r) for r in cuts]
     lost = put([n for n in names if stage.holds(middle_of(n.rings[0]))], [*cut_boxes, *features], names=True)
     tiled = _tiled(stage)
     by_number = {p.number: p for p in pieces if p.number is not None}
     # the back of a niche has numbers of its own: a wall's number there would be read as one of them
-    niches = [bounds_of(view.ring(c.shape.ring)) for c in stage.laid.face.cutouts if c.kind == "niche"]
+    niches = [ring_bounds(view.ring(c.shape.ring)) for c in stage.laid.face.cutouts if c.kind == "niche"]
     waiting = _straight(stage, waiting, by_number, [taken, cut_boxes, niches], tiled, marks)
     hopeless = [r for r in waiting if min(_size(r)) < LEGIBLE]
     if len(hopeless) > _FEW:
@@ -131,15 +132,9 @@ def place_words(
     return tuple(marks), (*(r.text for r in wanted if r.text in out), *(r.text for r in lost))
 
 
-def bounds_of(ring: Sequence[Point]) -> Box:
-    """Return least x, least y, greatest x, greatest y."""
-    xs, ys = [p[0] for p in ring], [p[1] for p in ring]
-    return min(xs), min(ys), max(xs), max(ys)
-
-
 def middle_of(ring: Ring) -> Point:
     """Return the middle of a ring's bounds."""
-    x0, y0, x1, y1 = bounds_of(ring)
+    x0, y0, x1, y1 = ring_bounds(ring)
     return (x0 + x1) / 2, (y0 + y1) / 2
 
 
@@ -166,7 +161,7 @@ def _alike(requests: Sequence[Request]) -> list[Request]:
     for i, request in enumerate(requests):
         if len(request.rings) > 1:
             continue
-        x0, y0, x1, y1 = bounds_of(request.rings[0])
+        x0, y0, x1, y1 = ring_bounds(request.rings[0])
         for (a, b, c, d), members in columns:
             if max(abs(x0 - a), abs(x1 - c), abs((y1 - y0) - (d - b))) <= _LIKE:
                 members.append(i)
@@ -182,7 +177,7 @@ def _alike(requests: Sequence[Request]) -> list[Request]:
 
 
 def _size(request: Request) -> tuple[float, float]:
-    x0, y0, x1, y1 = bounds_of(request.rings[0])
+    x0, y0, x1, y1 = ring_bounds(request.rings[0])
     return x1 - x0, y1 - y0
 
 
@@ -196,7 +191,7 @@ def _to_border(stage: Stage, request: Request, features: Sequence[Box]) -> float
     x0, y0, x1, y1 = stage.shown
     ways = [abs(x - x0), abs(x - x1), abs(y - y0), abs(y - y1)]
     open_to = [c for c in stage.laid.face.cutouts if c.kind in ("opening", "fixture")]
-    for a, b, c, d in (bounds_of(stage.view.ring(cut.shape.ring)) for cut in open_to):
+    for a, b, c, d in (ring_bounds(stage.view.ring(cut.shape.ring)) for cut in open_to):
         ways.append(max(a - x, x - c, b - y, y - d, 0.0))
     return min(ways)
 
@@ -225,7 +220,7 @@ def _straight(
         piece = by_number[request.text]
         found = None
         if piece.kind == "straight":
-            own = bounds_of(request.rings[0])
+            own = ring_bounds(request.rings[0])
             for label in _beside(request, piece, own):
                 if _free(label, stage, request, own, taken, tiled):
                     found = label
@@ -270,7 +265,7 @@ def _free(
     if x0 < a or y0 < b or x1 > c or y1 > d:
         return False
     assert label.leader is not None
-    whole = bounds_of(((x0, y0), (x1, y1), *label.leader))
+    whole = ring_bounds(((x0, y0), (x1, y1), *label.leader))
     for boxes in taken:
         for box in boxes:
             if box != own and _meet(whole, box):
@@ -291,7 +286,7 @@ def _covered(label: Label) -> list[Box]:
         (x0, y0), (x1, y1) = label.leader
         links = [(x0 + (x1 - x0) * k / _LINKS, y0 + (y1 - y0) * k / _LINKS) for k in range(_LINKS + 1)]
         for pair in pairwise(links):
-            a, b, c, d = bounds_of(pair)
+            a, b, c, d = ring_bounds(pair)
             boxes.append((a - 0.1, b - 0.1, c + 0.1, d + 0.1))
     return boxes
 

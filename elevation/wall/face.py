@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from elevation.features import Meets
-from elevation.geom import Point, Ring, offset_ring
+from elevation.geom import Point, Ring, bounds, offset_ring
 from elevation.patterns import Pattern
 
 EdgeKind = Literal["soft", "trim", "bare"]
@@ -185,9 +185,7 @@ class Face:
     @property
     def bounds(self) -> tuple[float, float, float, float]:
         """Least x, least y, most x, most y of the outline as built."""
-        ring = self.built
-        xs, ys = [p[0] for p in ring], [p[1] for p in ring]
-        return min(xs), min(ys), max(xs), max(ys)
+        return bounds(self.built)
 
     def tile_is_outside(self, border: int) -> bool:
         """Tell whether a border belongs to a cut-out, so that the tile lies outside its ring."""

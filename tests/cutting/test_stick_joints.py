@@ -6,6 +6,7 @@ from itertools import combinations, product
 import pytest
 
 from elevation.cutting.stick_joints import cut_on_joints
+from tests.cutting.brute_force import fewest_sticks
 
 INCH = 25.4
 
@@ -26,26 +27,7 @@ def fewest_by_trying(runs, stations, stock, kerf):
                 break
         else:
             return None
-    return min(packed([p for parts in choice for p in parts], stock, kerf) for choice in product(*ways))
-
-
-def packed(lengths, stock, kerf):
-    best = len(lengths)
-
-    def put(n, rests):
-        nonlocal best
-        if len(rests) >= best:
-            return
-        if n == len(lengths):
-            best = len(rests)
-            return
-        for i, rest in enumerate(rests):
-            if lengths[n] <= rest:
-                put(n + 1, [*rests[:i], rest - lengths[n] - kerf, *rests[i + 1 :]])
-        put(n + 1, [*rests, stock - lengths[n] - kerf])
-
-    put(0, [])
-    return best
+    return min(fewest_sticks([p for parts in choice for p in parts], stock, kerf) for choice in product(*ways))
 
 
 def test_as_few_sticks_as_trying_everything():

@@ -3,6 +3,7 @@ import random
 import pytest
 
 from elevation.cutting import cut_sticks
+from tests.cutting.brute_force import fewest_sticks
 
 INCH = 25.4
 
@@ -22,25 +23,6 @@ def checked(runs, stock, kerf):
     assert plan.proved == (plan.sticks == plan.lower_bound)
     assert plan.waste == pytest.approx(plan.sticks * stock - sum(length for _, length in runs))
     return plan
-
-
-def exhaustive(lengths, stock, kerf):
-    best = len(lengths)
-
-    def put(n, rests):
-        nonlocal best
-        if len(rests) >= best:
-            return
-        if n == len(lengths):
-            best = len(rests)
-            return
-        for i, rest in enumerate(rests):
-            if lengths[n] <= rest + 1e-9:
-                put(n + 1, [*rests[:i], rest - lengths[n] - kerf, *rests[i + 1 :]])
-        put(n + 1, [*rests, stock - lengths[n] - kerf])
-
-    put(0, [])
-    return best
 
 
 def test_two_legs_of_72_do_not_come_from_one_stick():
@@ -73,7 +55,7 @@ def test_as_few_as_trying_everything():
         r = random.Random(seed)
         lengths = [r.randrange(20, 100) for _ in range(8)]
         plan = checked([(f"r{n}", float(v)) for n, v in enumerate(lengths)], 100.0, 3.0)
-        assert plan.sticks == exhaustive(lengths, 100.0, 3.0)
+        assert plan.sticks == fewest_sticks(lengths, 100.0, 3.0)
         assert plan.proved
 
 
